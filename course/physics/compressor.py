@@ -1,0 +1,279 @@
+"""The compressor: how much it pumps, the work it takes, how hot its gas leaves, and what its switches allow."""
+
+import math
+from typing import NamedTuple
+
+from course.physics.lines import soft_positive
+from course.physics.refrigerant import vapour
+
+SWITCH_BAND = 8.0e3  # Pa over which pumping fades at a switch or control point; assumed, narrower than a gauge can show
+SWITCH_ROUNDING = 8.0e2  # Pa, see soft_positive
+HIGH_SWITCH_BAND = 40.0e3  # Pa, assumed: 1.3 % of the cut-out pressure
+MOST_CARRIED_SLIP_HEAT = 1.5  # - of the work; beyond it a hot shell gives the slip heat away; assumed
+
+
+class Pumping(NamedTuple):
+    """What the compressor does: flow [kg/s], discharge state, shaft power [W], heat off the shell [W]."""
+
+    flow: float
+    full_flow: float
+    discharge_enthalpy: float
+    discharge_temperature: float
+    discharge_density: float
+    power: float
+    shell_heat: float
+
+
+def volumetric_efficiency(compressor, pressure_ratio, rpm):
+    """Share of the swept volume that is really pumped.
+
+    Parameters
+    ----------
+    compressor : Compressor
+        The compressor, with clearance [-] and expansion exponent [-].
+    pressure_ratio : float
+        Discharge over suction pressure, absolute, at least 1 [-].
+    rpm : float
+        Compressor speed [1/min].
+
+    Returns
+    -------
+    float
+        Volumetric efficiency, never negative [-].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Re-expansion of the clearance gas: 1 - c (ratio^(1/n) - 1), textbook; times a loss with speed (assumed linear).
+    At ratios so high that the clearance gas fills the cylinder it fades to nothing. Valve flutter is not modelled.
+
+    Examples
+    --------
+    With 4 % clearance and n = 1.1, a ratio of 5 leaves 1 - 0.04 (5^0.909 - 1) = 0.867 at 1000 rpm:
+
+    >>> from course.physics.system import load_system
+    >>> from dataclasses import replace
+    >>> c = replace(load_system("sedan").compressor, clearance=0.04, expansion_exponent=1.1)
+    >>> round(volumetric_efficiency(c, 5.0, 1000.0), 3)
+    0.867
+    """
+    expansion = 1.0 - compressor.clearance * (pressure_ratio ** (1.0 / compressor.expansion_exponent) - 1.0)
+    speed = 1.0 - compressor.speed_loss_per_krpm * (rpm / 1000.0 - 1.0)
+    return soft_positive(expansion, 0.01) * speed
+
+
+def isentropic_efficiency(compressor, pressure_ratio, rpm):
+    """Ideal work over real work.
+
+    Parameters
+    ----------
+    compressor : Compressor
+        The compressor, with best efficiency [-] and its losses [-].
+    pressure_ratio : float
+        Discharge over suction pressure, absolute, at least 1 [-].
+    rpm : float
+        Compressor speed [1/min].
+
+    Returns
+    -------
+    float
+        Isentropic efficiency [-].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Engineering estimate: best at one ratio, falling with the square of the logarithm of the ratio and linearly with
+    speed; sized to swash-plate compressors of 0.65-0.70 at 1000 rpm and 0.50-0.58 at 3000 rpm (from memory).
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system
+    >>> c = load_system("sedan").compressor
+    >>> isentropic_efficiency(c, c.best_pressure_ratio, 1000.0) == c.isentropic_efficiency
+    True
+    """
+    speed = 1.0 - compressor.isentropic_speed_loss_per_krpm * (rpm / 1000.0 - 1.0)
+    ratio = 1.0 / (1.0 + compressor.isentropic_ratio_loss * math.log(pressure_ratio / compressor.best_pressure_ratio) ** 2)
+    return compressor.isentropic_efficiency * speed * ratio
+
+
+def pumping_share(controls, suction_gauge, discharge_gauge):
+    """Share of full pumping that the switches or the stroke control allow.
+
+    Parameters
+    ----------
+    controls : Controls
+        Switch and set points [Pa gauge].
+    suction_gauge : float
+        Pressure at the compressor inlet [Pa gauge].
+    discharge_gauge : float
+        Pressure at the compressor outlet [Pa gauge].
+
+    Returns
+    -------
+    float
+        Share of the time the clutch is in, or share of the stroke, 0 to 1 [-].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    A clutch that cycles is a mean over the cycle, taken at the pressure just before it lets go: pumping fades from all
+    to nothing over SWITCH_BAND above the hold point. A variable stroke does the same in truth. The high-pressure
+    cut-out fades likewise below its point. The swing up to the cut-in pressure is reported as a note, not modelled.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system
+    >>> c = load_system("pickup").controls
+    >>> round(pumping_share(c, c.low_side_hold + 50e3, 1.5e6), 3), round(pumping_share(c, c.low_side_hold - 20e3, 1.5e6), 3)
+    (1.0, 0.0)
+    """
+    low = suction_gauge - controls.low_side_hold
+    low_share = (soft_positive(low, SWITCH_ROUNDING) - soft_positive(low - SWITCH_BAND, SWITCH_ROUNDING)) / SWITCH_BAND
+    high = controls.high_pressure_cut_out - discharge_gauge
+    rounding = 5.0 * SWITCH_ROUNDING
+    high_share = (soft_positive(high, rounding) - soft_positive(high - HIGH_SWITCH_BAND, rounding)) / HIGH_SWITCH_BAND
+    return low_share * high_share
+
+
+def _isentropic_enthalpy(refrigerant, entropy, saturated):
+    """Enthalpy at the saturated state's pressure and a given entropy; inside the dome dh = T ds is exact."""
+    excess = entropy - saturated.vapour_entropy
+    if excess <= 0.0:
+        return saturated.vapour_enthalpy + saturated.temperature * excess, saturated.temperature, 1000.0
+    temperature = saturated.temperature * math.exp(excess / 1150.0)
+    for _ in range(20):
+        gas = vapour(refrigerant, saturated.pressure, temperature)
+        step = (gas.entropy - entropy) / gas.heat_capacity
+        temperature *= math.exp(-step)
+        if abs(step) < 1e-6:
+            break
+    correction = (entropy - gas.entropy) * gas.temperature
+    return gas.enthalpy + correction, temperature, gas.heat_capacity
+
+
+def gas_at_enthalpy(refrigerant, enthalpy, saturated, guess):
+    """Temperature and density of discharge gas of known heat content.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Refrigerant id.
+    enthalpy : float
+        Enthalpy [J/kg].
+    saturated : Saturation
+        Saturation at the pressure of the gas [Pa].
+    guess : float
+        Temperature to start from [K].
+
+    Returns
+    -------
+    tuple of float
+        Temperature [K], density [kg/m3]; inside the dome those of the mixture.
+
+    Raises
+    ------
+    OutOfRange
+        When there is no such vapour.
+
+    Notes
+    -----
+    Newton's method along the isobar with dh = cp dT; inside the dome the homogeneous mixture.
+
+    Examples
+    --------
+    >>> from course.physics.refrigerant import saturation_at_pressure
+    >>> s = saturation_at_pressure("R134a", 1.0e6)
+    >>> round(gas_at_enthalpy("R134a", s.vapour_enthalpy + 20e3, s, 330.0)[0] - s.temperature, 0)
+    18.0
+    """
+    if enthalpy <= saturated.vapour_enthalpy:
+        quality = 1.0 - (saturated.vapour_enthalpy - enthalpy) / (
+            saturated.vapour_enthalpy - saturated.liquid_enthalpy
+        )
+        return saturated.temperature, 1.0 / (
+            quality / saturated.vapour_density + (1.0 - quality) / saturated.liquid_density
+        )
+    temperature = max(guess, saturated.temperature)
+    for _ in range(20):
+        gas = vapour(refrigerant, saturated.pressure, temperature)
+        step = (gas.enthalpy - enthalpy) / gas.heat_capacity
+        temperature -= step
+        if abs(step) < 1e-3:
+            break
+    return temperature, gas.density * gas.temperature / temperature
+
+
+def pump(compressor, refrigerant, suction, discharge_saturation, rpm, share):
+    """What the compressor moves from suction to discharge.
+
+    Parameters
+    ----------
+    compressor : Compressor
+        The compressor.
+    refrigerant : str
+        Refrigerant id.
+    suction : Fluid
+        State at the inlet, vapour or wet vapour [Pa, K, J/kg, kg/m3, J/(kg K)].
+    discharge_saturation : Saturation
+        Saturation at the discharge pressure [Pa].
+    rpm : float
+        Compressor speed [1/min].
+    share : float
+        Share of full pumping allowed, see pumping_share [-].
+
+    Returns
+    -------
+    Pumping
+        Flow [kg/s], discharge state, shaft power [W], shell heat [W].
+
+    Raises
+    ------
+    OutOfRange
+        When no discharge state can be found.
+
+    Notes
+    -----
+    Flow = displacement x speed x density x volumetric efficiency, less what slips back: a leak proportional to the
+    pressure difference, and the worn share. Slip is compressed again, so its work heats the discharge gas by
+    1/(1 - slip) (textbook energy balance), up to MOST_CARRIED_SLIP_HEAT; the rest leaves through the shell.
+    Friction beyond the isentropic efficiency, clutch slip heat and oil are not modelled.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system
+    >>> from course.physics.refrigerant import saturation_at_pressure, vapour
+    >>> car = load_system("sedan")
+    >>> gas = vapour("R134a", 3.0e5, 280.0)
+    >>> p = pump(car.compressor, "R134a", gas, saturation_at_pressure("R134a", 1.5e6), 1000.0, 1.0)
+    >>> abs(p.power - p.shell_heat - p.flow * (p.discharge_enthalpy - gas.enthalpy)) < 1e-6
+    True
+    """
+    pressure = discharge_saturation.pressure
+    ratio = max(pressure / suction.pressure, 1.0)
+    swept = compressor.displacement * rpm / 60.0 * suction.density * volumetric_efficiency(compressor, ratio, rpm)
+    swept *= compressor.pumping_share
+    leak = compressor.leakage * max(pressure - suction.pressure, 0.0)
+    kept = (1.0 - compressor.worn_share) * swept / (swept + leak + 1e-12)
+    isentropic, guess, heat_capacity = _isentropic_enthalpy(refrigerant, suction.entropy, discharge_saturation)
+    work = soft_positive(isentropic - suction.enthalpy, 50.0) / isentropic_efficiency(compressor, ratio, rpm)
+    excess = 1.0 / max(kept, 1e-9) - 1.0
+    carried = 1.0 + excess / (1.0 + excess / MOST_CARRIED_SLIP_HEAT)
+    full_flow = swept * kept
+    gain = work * carried * (1.0 - compressor.shell_loss)
+    enthalpy = suction.enthalpy + gain
+    temperature, density = gas_at_enthalpy(
+        refrigerant, enthalpy, discharge_saturation, guess + (enthalpy - isentropic) / heat_capacity
+    )
+    flow = full_flow * share
+    power = swept * share * work
+    return Pumping(flow, full_flow, enthalpy, temperature, density, power, power - flow * gain)

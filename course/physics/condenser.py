@@ -1,0 +1,178 @@
+"""The condenser: vapour, condensing and liquid zones by area, and the air that carries the heat away."""
+
+import math
+from typing import NamedTuple
+
+from course.physics.moist_air import DRY_AIR_GAS_CONSTANT, DRY_AIR_HEAT_CAPACITY
+from course.physics.refrigerant import liquid
+
+HOT_AIR_FADES = 3.0  # m/s of road speed by which hot air returning to the inlet has fallen to a third; assumed
+
+
+class Air(NamedTuple):
+    """Air through the condenser: heat capacity rate [W/K], inlet temperature before hot air returns [K], share returning, airflow against rated."""
+
+    capacity_rate: float
+    temperature: float
+    hot_return: float
+    flow_share: float
+
+
+class Pass(NamedTuple):
+    """Refrigerant through part of the core: outlet state, zone areas as shares of the whole core, heat given off [W]."""
+
+    enthalpy: float
+    temperature: float
+    quality: float
+    liquid_heat_capacity: float
+    vapour_area: float
+    condensing_area: float
+    liquid_area: float
+    quality_in: float
+    heat: float
+
+
+def condenser_air(condenser, conditions):
+    """The air the fan and the road push through the condenser.
+
+    Parameters
+    ----------
+    condenser : Condenser
+        Airflows [m3/s] and faults [-].
+    conditions : Conditions
+        Weather [K, Pa] and road speed [m/s].
+
+    Returns
+    -------
+    Air
+        Heat capacity rate [W/K], temperature [K], returning share [-], airflow over the fan's rated airflow [-].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Fan and ram air combine as the square root of the sum of squares; still air adds a little (assumed). The condenser
+    fan runs with the A/C whatever the pressure; fan stages are not modelled.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system, conditions
+    >>> air = condenser_air(load_system("sedan").condenser, conditions(ambient_c=35.0))
+    >>> round(air.temperature, 2)
+    308.15
+    """
+    fan = condenser.fan_airflow * condenser.fan_share
+    ram = condenser.ram_airflow_per_speed * conditions.road_speed
+    volume_flow = (condenser.still_airflow + math.hypot(fan, ram)) * condenser.airflow_share
+    density = conditions.air_pressure / (DRY_AIR_GAS_CONSTANT * conditions.ambient)
+    returning = condenser.hot_air_return * math.exp(-conditions.road_speed / HOT_AIR_FADES)
+    return Air(
+        volume_flow * density * DRY_AIR_HEAT_CAPACITY,
+        conditions.ambient,
+        returning / (1.0 - returning),
+        volume_flow / (condenser.fan_airflow + condenser.still_airflow),
+    )
+
+
+def _slice_effectiveness(conductance, air):
+    """Share of the air's heating potential a slice of core uses, with part of its hot air coming round again."""
+    effectiveness = 1.0 - math.exp(-conductance / air.capacity_rate)
+    return effectiveness / (1.0 + effectiveness * air.hot_return)
+
+
+def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperature, area):
+    """Refrigerant cooled along a part of the condenser core.
+
+    Parameters
+    ----------
+    condenser : Condenser
+        Conductances of the whole core [W/K].
+    refrigerant : str
+        Refrigerant id.
+    saturated : Saturation
+        Saturation at the condenser pressure [Pa].
+    air : Air
+        Air through the core [W/K, K].
+    flow : float
+        Refrigerant flow, above zero [kg/s].
+    enthalpy : float
+        Enthalpy where it enters [J/kg].
+    temperature : float
+        Temperature where it enters; used for vapour [K].
+    area : float
+        Share of the whole core this part has [-].
+
+    Returns
+    -------
+    Pass
+        Outlet state, zone areas [-], heat [W].
+
+    Raises
+    ------
+    OutOfRange
+        When the liquid is off the chart.
+
+    Notes
+    -----
+    Every slice of core meets fresh air (cross-flow); along the slices the refrigerant's temperature difference to the
+    air decays exponentially in the vapour and liquid zones and is constant while condensing: the closed form of the
+    effectiveness-NTU method for a constant air temperature (textbook). Heat capacities are constant within a zone.
+    Conductances scale with airflow to airflow_exponent. Air maldistribution and pressure drop in the core are not
+    modelled.
+
+    Examples
+    --------
+    With plenty of core the refrigerant leaves as liquid near the air temperature:
+
+    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.refrigerant import saturation_at_pressure
+    >>> c = load_system("sedan").condenser
+    >>> air = condenser_air(c, conditions(ambient_c=35.0))
+    >>> s = saturation_at_pressure("R134a", 16e5)
+    >>> out = core_pass(c, "R134a", s, air, 0.005, s.vapour_enthalpy, s.temperature, 1.0)
+    >>> round(out.temperature - 308.15, 1), round(out.vapour_area + out.condensing_area + out.liquid_area, 9)
+    (0.0, 1.0)
+    """
+    scale = air.flow_share**condenser.airflow_exponent
+    latent = saturated.vapour_enthalpy - saturated.liquid_enthalpy
+    left, vapour_area, condensing_area = area, 0.0, 0.0
+    start = enthalpy
+    if enthalpy > saturated.vapour_enthalpy:
+        heat_capacity = (enthalpy - saturated.vapour_enthalpy) / max(temperature - saturated.temperature, 1e-6)
+        rate = _slice_effectiveness(condenser.conductance_vapour * scale, air) * air.capacity_rate / (flow * heat_capacity)
+        end = air.temperature + (temperature - air.temperature) * math.exp(-rate * area)
+        if end >= saturated.temperature or temperature <= air.temperature:
+            leaving = saturated.vapour_enthalpy + heat_capacity * (end - saturated.temperature)
+            quality = (leaving - saturated.liquid_enthalpy) / latent
+            return Pass(leaving, end, quality, 1400.0, area, 0.0, 0.0, quality, flow * (start - leaving))
+        vapour_area = (
+            math.log((temperature - air.temperature) / (saturated.temperature - air.temperature)) / rate
+        )
+        left -= vapour_area
+        enthalpy = saturated.vapour_enthalpy
+    quality_in = min((enthalpy - saturated.liquid_enthalpy) / latent, 1.0)
+    if enthalpy > saturated.liquid_enthalpy:
+        heat_per_area = (
+            _slice_effectiveness(condenser.conductance_condensing * scale, air)
+            * air.capacity_rate
+            * (saturated.temperature - air.temperature)
+        )
+        needed = flow * (enthalpy - saturated.liquid_enthalpy)
+        if needed >= heat_per_area * left:
+            leaving = enthalpy - heat_per_area * left / flow
+            quality = (leaving - saturated.liquid_enthalpy) / latent
+            heat = flow * (start - leaving)
+            return Pass(leaving, saturated.temperature, quality, 1400.0, vapour_area, left, 0.0, quality_in, heat)
+        condensing_area = needed / heat_per_area
+        left -= condensing_area
+        enthalpy = saturated.liquid_enthalpy
+    heat_capacity = liquid(refrigerant, saturated.pressure, saturated.temperature - 4.0).heat_capacity
+    entering = saturated.temperature - (saturated.liquid_enthalpy - enthalpy) / heat_capacity
+    rate = _slice_effectiveness(condenser.conductance_liquid * scale, air) * air.capacity_rate / (flow * heat_capacity)
+    end = air.temperature + (entering - air.temperature) * math.exp(-rate * left)
+    leaving = enthalpy - heat_capacity * (entering - end)
+    quality = (leaving - saturated.liquid_enthalpy) / latent
+    heat = flow * (start - leaving)
+    return Pass(leaving, end, quality, heat_capacity, vapour_area, condensing_area, left, quality_in, heat)

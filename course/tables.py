@@ -1,0 +1,265 @@
+"""The only module that opens data/: it checks every entry and names file and key in every complaint."""
+
+import tomllib
+from functools import lru_cache
+from pathlib import Path
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from course.errors import BadDataFile, check_choice
+
+DATA = Path(__file__).resolve().parent.parent / "data"
+
+
+class _Entry(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class Quantity(_Entry):
+    """One number of a data file with where it comes from; its unit is the end of its key."""
+
+    value: float | int
+    source: str = Field(min_length=8)
+
+
+class CarTable(_Entry):
+    """What the car is called and filled with."""
+
+    name: str
+    description: str
+    invented: Literal[True]
+    refrigerant: Literal["R134a", "R1234yf"]
+    oil: str
+    high_side_port: Literal["discharge_line", "liquid_line"]
+    sight_glass: bool
+    label_charge_g: Quantity
+
+
+class CompressorTable(_Entry):
+    """The compressor's entries."""
+
+    displacement_cm3: Quantity
+    clearance_share: Quantity
+    re_expansion_exponent: Quantity
+    speed_loss_share_per_krpm: Quantity
+    isentropic_efficiency: Quantity
+    isentropic_speed_loss_share_per_krpm: Quantity
+    best_pressure_ratio: Quantity
+    isentropic_ratio_loss_factor: Quantity
+    leakage_g_s_per_mpa: Quantity
+    shell_loss_share: Quantity
+    volume_cm3: Quantity
+
+
+class ControlsTable(_Entry):
+    """Switches and set points."""
+
+    low_side_control: Literal["cycling_switch", "evaporator_thermostat", "variable_stroke"]
+    low_side_hold_kpa_gauge: Quantity
+    low_side_cut_in_kpa_gauge: Quantity
+    low_pressure_lockout_kpa_gauge: Quantity
+    high_pressure_cut_out_kpa_gauge: Quantity
+    high_pressure_cut_in_kpa_gauge: Quantity
+    relief_kpa_gauge: Quantity
+
+
+class CondenserTable(_Entry):
+    """The condenser's entries."""
+
+    conductance_vapour_w_k: Quantity
+    conductance_condensing_w_k: Quantity
+    conductance_liquid_w_k: Quantity
+    fan_airflow_m3_s: Quantity
+    ram_airflow_m3_s_per_m_s: Quantity
+    still_airflow_m3_s: Quantity
+    airflow_exponent: Quantity
+    hot_air_return_share: Quantity
+    volume_cm3: Quantity
+    subcooling_pass_share: Quantity
+
+
+class OrificeTubeTable(_Entry):
+    """The orifice tube's entries."""
+
+    kind: Literal["orifice_tube"]
+    diameter_mm: Quantity
+    length_mm: Quantity
+
+
+class ExpansionValveTable(_Entry):
+    """The expansion valve's entries."""
+
+    kind: Literal["expansion_valve"]
+    static_superheat_k: Quantity
+    full_open_superheat_k: Quantity
+    largest_area_mm2: Quantity
+    bleed_area_mm2: Quantity
+    discharge_coefficient: Quantity
+
+
+class EvaporatorTable(_Entry):
+    """The evaporator's entries."""
+
+    conductance_air_w_k: Quantity
+    conductance_boiling_w_k: Quantity
+    conductance_vapour_w_k: Quantity
+    airflow_m3_s: Quantity
+    airflow_exponent: Quantity
+    volume_cm3: Quantity
+    inventory_factor: Quantity
+
+
+class StorageTable(_Entry):
+    """The accumulator's or receiver's entries."""
+
+    kind: Literal["accumulator", "receiver"]
+    volume_cm3: Quantity
+    usable_share: Quantity
+
+
+class LineTable(_Entry):
+    """One hose or pipe."""
+
+    volume_cm3: Quantity
+    rated_drop_kpa: Quantity
+    rated_flow_g_s: Quantity
+    rated_density_kg_m3: Quantity
+
+
+class LinesTable(_Entry):
+    """The three lines and the heat the suction line picks up."""
+
+    discharge: LineTable
+    liquid: LineTable
+    suction: LineTable
+    suction_conductance_w_k: Quantity
+    engine_bay_rise_k: Quantity
+
+
+class SystemTable(_Entry):
+    """A whole file of data/systems."""
+
+    car: CarTable
+    compressor: CompressorTable
+    controls: ControlsTable
+    condenser: CondenserTable
+    metering: OrificeTubeTable | ExpansionValveTable = Field(discriminator="kind")
+    evaporator: EvaporatorTable
+    storage: StorageTable
+    lines: LinesTable
+
+
+class FaultTable(_Entry):
+    """One fault: its name in the shop, what severity 0 to 1 means, and its largest effect."""
+
+    name: str
+    meaning: str
+    at_full_share: Quantity
+
+
+class FaultsTable(BaseModel):
+    """The file data/faults.toml."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+    fault: dict[str, FaultTable]
+
+
+def _read(path, model):
+    try:
+        content = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as problem:
+        raise BadDataFile(f"{path.name}: this is not readable TOML ({problem}); mend that line.") from None
+    try:
+        return model.model_validate(content)
+    except ValidationError as problem:
+        raise BadDataFile(_sentence(path, problem)) from None
+
+
+def _sentence(path, problem):
+    first = problem.errors()[0]
+    key = ".".join(str(part) for part in first["loc"] if part not in ("orifice_tube", "expansion_valve"))
+    others = f" ({len(problem.errors()) - 1} more after it)" if len(problem.errors()) > 1 else ""
+    if first["type"] == "missing":
+        return f"{path.name}: {key} is missing; add it, with value and source{others}."
+    if first["type"] == "extra_forbidden":
+        return f"{path.name}: {key} is not a key known here; look for a misspelling or take it out{others}."
+    given = first.get("input")
+    return f"{path.name}: {key} is {given!r}, but {first['msg'][0].lower()}{first['msg'][1:]}; mend that entry{others}."
+
+
+def system_ids():
+    """The cars there are: one file each in data/systems.
+
+    Returns
+    -------
+    tuple of str
+        Ids in alphabetical order.
+    """
+    return tuple(sorted(path.stem for path in (DATA / "systems").glob("*.toml")))
+
+
+@lru_cache(maxsize=64)
+def read_system(system_id):
+    """The checked content of one car's file.
+
+    Parameters
+    ----------
+    system_id : str
+        The file's name without its ending.
+
+    Returns
+    -------
+    SystemTable
+        Values in the units of their keys, each with its source.
+
+    Raises
+    ------
+    UnknownChoice
+        When there is no such car.
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    check_choice("car", system_id, system_ids())
+    return _read(DATA / "systems" / f"{system_id}.toml", SystemTable)
+
+
+def read_system_file(path):
+    """The checked content of a car's file anywhere on the disk, for an instructor's own car.
+
+    Parameters
+    ----------
+    path : str or Path
+        The file.
+
+    Returns
+    -------
+    SystemTable
+        Values in the units of their keys, each with its source.
+
+    Raises
+    ------
+    BadDataFile
+        When the file is not there, or an entry is missing, misspelt or of the wrong kind.
+    """
+    path = Path(path)
+    if not path.is_file():
+        raise BadDataFile(f"{path.name}: there is no such file; check the name and the folder.")
+    return _read(path, SystemTable)
+
+
+@lru_cache(maxsize=1)
+def read_faults():
+    """The faults there are, with their names and what severity means.
+
+    Returns
+    -------
+    dict of str to FaultTable
+        By fault id, in the order of the file.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "faults.toml", FaultsTable).fault
