@@ -76,8 +76,8 @@ def condenser_mass(volume, saturated, passes, inlet_density):
 
     Notes
     -----
-    Volume is shared out as area. Vapour zone: mean of inlet and saturated density; liquid zone: saturated liquid with
-    0.3 % a kelvin for its subcooling.
+    Volume is shared out as area. Vapour zone: mean of inlet and saturated density; liquid zone: mean of
+    saturated liquid and liquid as it leaves.
 
     Examples
     --------
@@ -93,8 +93,7 @@ def condenser_mass(volume, saturated, passes, inlet_density):
             entering = min(max(part.quality_in, 0.0), 1.0)
             mass += part.condensing_area * volume * mean_two_phase_density(saturated, entering, leaving)
         if part.liquid_area > 0.0:
-            mean_subcooling = 0.5 * max(saturated.temperature - part.temperature, 0.0)
-            mass += part.liquid_area * volume * saturated.liquid_density * (1.0 + 0.003 * mean_subcooling)
+            mass += part.liquid_area * volume * 0.5 * (saturated.liquid_density + part.liquid_density)
     return mass
 
 
@@ -133,7 +132,7 @@ def evaporator_mass(evaporator, saturated, coil, enthalpy_in):
     >>> from course.physics.refrigerant import saturation_at_temperature
     >>> e = load_system("sedan").evaporator
     >>> s = saturation_at_temperature("R134a", 275.15)
-    >>> dry = evaporator_mass(e, s, CoilRun(s.vapour_enthalpy, 0.0, 0.0, 1.0), s.vapour_enthalpy)
+    >>> dry = evaporator_mass(e, s, CoilRun(s.vapour_enthalpy, 0.0, 1.0, 0.0, 1.0), s.vapour_enthalpy)
     >>> round(dry / e.volume / s.vapour_density, 3)
     1.0
     """
@@ -141,21 +140,22 @@ def evaporator_mass(evaporator, saturated, coil, enthalpy_in):
     entering = min(max((enthalpy_in - saturated.liquid_enthalpy) / latent, 0.0), 1.0)
     leaving = min(max((coil.enthalpy - saturated.liquid_enthalpy) / latent, 0.0), 1.0)
     density = mean_two_phase_density(saturated, entering, leaving)
+    boiling = min(coil.boiling_area, 1.0)
     # an evaporator can hold no more than liquid: the factor raises the liquid share, capped by what there is room for
     tuned = density * evaporator.inventory_factor
     tuned = tuned / (1.0 + (tuned / saturated.liquid_density) ** 4) ** 0.25
-    return evaporator.volume * (coil.boiling_area * tuned + (1.0 - coil.boiling_area) * saturated.vapour_density)
+    return evaporator.volume * (boiling * tuned + (1.0 - boiling) * saturated.vapour_density)
 
 
-def storage_mass(storage, saturated, level, vapour_density):
+def storage_mass(storage, liquid_density, level, vapour_density):
     """Refrigerant in the accumulator or receiver.
 
     Parameters
     ----------
     storage : Storage
         Volume [m3] and usable share [-].
-    saturated : Saturation
-        Saturation at its pressure [Pa].
+    liquid_density : float
+        Of the liquid in it [kg/m3].
     level : float
         Level of liquid, 0 empty to 1 full to the usable mark [-].
     vapour_density : float
@@ -172,18 +172,16 @@ def storage_mass(storage, saturated, level, vapour_density):
 
     Notes
     -----
-    Liquid at saturation. Refrigerant dissolved in the oil that lies there is not modelled.
+    Refrigerant dissolved in the oil that lies there is not modelled.
 
     Examples
     --------
     >>> from course.physics.system import Storage
-    >>> from course.physics.refrigerant import saturation_at_temperature
-    >>> s = saturation_at_temperature("R134a", 323.15)
-    >>> round(storage_mass(Storage("receiver", 350e-6, 0.7), s, 0.5, s.vapour_density)[1], 3)
+    >>> round(storage_mass(Storage("receiver", 350e-6, 0.7), 1102.0, 0.5, 66.0)[1], 3)
     0.135
     """
     liquid = level * storage.usable_share * storage.volume
-    reserve = liquid * saturated.liquid_density
+    reserve = liquid * liquid_density
     return reserve + (storage.volume - liquid) * vapour_density, reserve
 
 

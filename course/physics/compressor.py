@@ -7,7 +7,7 @@ from course.physics.lines import soft_positive
 from course.physics.refrigerant import vapour
 
 SWITCH_BAND = 8.0e3  # Pa over which pumping fades at a switch or control point; assumed, narrower than a gauge can show
-SWITCH_ROUNDING = 8.0e2  # Pa, see soft_positive
+SWITCH_ROUNDING = 2.0e1  # Pa, see soft_positive
 HIGH_SWITCH_BAND = 40.0e3  # Pa, assumed: 1.3 % of the cut-out pressure
 MOST_CARRIED_SLIP_HEAT = 1.5  # - of the work; beyond it a hot shell gives the slip heat away; assumed
 
@@ -140,7 +140,7 @@ def pumping_share(controls, suction_gauge, discharge_gauge):
     low = suction_gauge - controls.low_side_hold
     low_share = (soft_positive(low, SWITCH_ROUNDING) - soft_positive(low - SWITCH_BAND, SWITCH_ROUNDING)) / SWITCH_BAND
     high = controls.high_pressure_cut_out - discharge_gauge
-    rounding = 5.0 * SWITCH_ROUNDING
+    rounding = 50.0 * SWITCH_ROUNDING
     high_share = (soft_positive(high, rounding) - soft_positive(high - HIGH_SWITCH_BAND, rounding)) / HIGH_SWITCH_BAND
     return low_share * high_share
 
@@ -261,7 +261,7 @@ def pump(compressor, refrigerant, suction, discharge_saturation, rpm, share):
     pressure = discharge_saturation.pressure
     ratio = max(pressure / suction.pressure, 1.0)
     swept = compressor.displacement * rpm / 60.0 * suction.density * volumetric_efficiency(compressor, ratio, rpm)
-    swept *= compressor.pumping_share
+    swept *= compressor.pumping_share * compressor.clutch_share
     leak = compressor.leakage * max(pressure - suction.pressure, 0.0)
     kept = (1.0 - compressor.worn_share) * swept / (swept + leak + 1e-12)
     isentropic, guess, heat_capacity = _isentropic_enthalpy(refrigerant, suction.entropy, discharge_saturation)

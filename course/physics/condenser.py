@@ -4,7 +4,7 @@ import math
 from typing import NamedTuple
 
 from course.physics.moist_air import DRY_AIR_GAS_CONSTANT, DRY_AIR_HEAT_CAPACITY
-from course.physics.refrigerant import liquid
+from course.physics.refrigerant import liquid, saturation_at_temperature
 
 HOT_AIR_FADES = 3.0  # m/s of road speed by which hot air returning to the inlet has fallen to a third; assumed
 
@@ -19,7 +19,7 @@ class Air(NamedTuple):
 
 
 class Pass(NamedTuple):
-    """Refrigerant through part of the core: outlet state, zone areas as shares of the whole core, heat given off [W]."""
+    """Refrigerant through part of the core: outlet state, zone areas as shares of the whole core, heat given off [W], density of its liquid [kg/m3]."""
 
     enthalpy: float
     temperature: float
@@ -30,6 +30,7 @@ class Pass(NamedTuple):
     liquid_area: float
     quality_in: float
     heat: float
+    liquid_density: float
 
 
 def condenser_air(condenser, conditions):
@@ -146,7 +147,7 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
         if end >= saturated.temperature or temperature <= air.temperature:
             leaving = saturated.vapour_enthalpy + heat_capacity * (end - saturated.temperature)
             quality = (leaving - saturated.liquid_enthalpy) / latent
-            return Pass(leaving, end, quality, 1400.0, area, 0.0, 0.0, quality, flow * (start - leaving))
+            return Pass(leaving, end, quality, 1400.0, area, 0.0, 0.0, quality, flow * (start - leaving), saturated.liquid_density)
         vapour_area = (
             math.log((temperature - air.temperature) / (saturated.temperature - air.temperature)) / rate
         )
@@ -164,7 +165,7 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
             leaving = enthalpy - heat_per_area * left / flow
             quality = (leaving - saturated.liquid_enthalpy) / latent
             heat = flow * (start - leaving)
-            return Pass(leaving, saturated.temperature, quality, 1400.0, vapour_area, left, 0.0, quality_in, heat)
+            return Pass(leaving, saturated.temperature, quality, 1400.0, vapour_area, left, 0.0, quality_in, heat, saturated.liquid_density)
         condensing_area = needed / heat_per_area
         left -= condensing_area
         enthalpy = saturated.liquid_enthalpy
@@ -175,4 +176,6 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
     leaving = enthalpy - heat_capacity * (entering - end)
     quality = (leaving - saturated.liquid_enthalpy) / latent
     heat = flow * (start - leaving)
-    return Pass(leaving, end, quality, heat_capacity, vapour_area, condensing_area, left, quality_in, heat)
+    # pressure hardly packs a liquid: its density is that of saturated liquid as warm as it is
+    density = saturation_at_temperature(refrigerant, end).liquid_density
+    return Pass(leaving, end, quality, heat_capacity, vapour_area, condensing_area, left, quality_in, heat, density)

@@ -4,6 +4,7 @@ import math
 from typing import NamedTuple
 
 from course.physics import moist_air
+from course.physics.lines import soft_positive
 from course.physics.moist_air import DRY_AIR_GAS_CONSTANT, DRY_AIR_HEAT_CAPACITY, WATER_VAPOUR_HEAT_CAPACITY, MoistAir
 
 
@@ -18,10 +19,11 @@ class CoilAir(NamedTuple):
 
 
 class CoilRun(NamedTuple):
-    """What the coil does: refrigerant enthalpy out [J/kg], boiling share of the core, air out, heats [W], water [kg/s], surface [K]."""
+    """What the coil does: enthalpy out [J/kg], boiling share and core needed in all [-], heat now and if all boiled [W]."""
 
     enthalpy: float
     boiling_area: float
+    needed: float
     heat: float
     boiling_heat_full: float
 
@@ -130,8 +132,8 @@ def boiling_heat(evaporator, air, boiling_temperature):
     return max(dry, wet)
 
 
-def evaporate(evaporator, air, saturated, flow, enthalpy_in, vapour_heat_capacity):
-    """Refrigerant boiled and superheated through the whole core.
+def core_needed(evaporator, air, saturated, flow, enthalpy_in, enthalpy_out, wetness, reach, heat_capacity):
+    """How much of the core the refrigerant needs to leave in a given state; in balance it is exactly the whole core.
 
     Parameters
     ----------
@@ -143,15 +145,20 @@ def evaporate(evaporator, air, saturated, flow, enthalpy_in, vapour_heat_capacit
         Saturation at the evaporator pressure [Pa].
     flow : float
         Refrigerant flow, above zero [kg/s].
-    enthalpy_in : float
-        Enthalpy after the metering device [J/kg].
-    vapour_heat_capacity : float
+    enthalpy_in, enthalpy_out : float
+        Enthalpy after the metering device and at the outlet [J/kg].
+    wetness : float
+        Liquid share at the outlet [-].
+    reach : float
+        How far the superheat has come towards the air, as -ln(1 - share of the difference) [-].
+    heat_capacity : float
         Of the superheated vapour [J/(kg K)].
 
     Returns
     -------
     CoilRun
-        Enthalpy out [J/kg], boiling share [-], heat [W], heat of an all-boiling core [W].
+        Enthalpy out [J/kg], boiling share of the core [-], core needed in all [-], heat [W], heat of an all-boiling
+        core [W].
 
     Raises
     ------
@@ -160,32 +167,30 @@ def evaporate(evaporator, air, saturated, flow, enthalpy_in, vapour_heat_capacit
 
     Notes
     -----
-    The air is shared between the zones by area. In the superheating zone the vapour's difference to the air decays
-    exponentially; that zone is taken as dry. Refrigerant maldistribution and pressure drop in the core are not
-    modelled (the drop is in the suction line's).
+    The air is shared between the zones by area. Boiling: heat over boiling_heat. Superheating: the vapour's difference
+    to the air decays exponentially along the core (closed form of the effectiveness-NTU method); that zone is taken
+    as dry. Maldistribution is not modelled; the core's own pressure drop is part of the suction line's.
 
     Examples
     --------
+    Twice the flow needs twice the boiling area:
+
     >>> from course.physics.system import load_system, conditions
     >>> from course.physics.refrigerant import saturation_at_pressure
     >>> e = load_system("sedan").evaporator
     >>> air = coil_air(e, conditions(ambient_c=30.0))
     >>> s = saturation_at_pressure("R134a", 3e5)
-    >>> evaporate(e, air, s, 0.1, s.liquid_enthalpy, 900.0).boiling_area
-    1.0
+    >>> def need(flow):
+    ...     return core_needed(e, air, s, flow, 260e3, s.vapour_enthalpy, 0.0, 0.0, 900.0).boiling_area
+    >>> round(need(0.02) / need(0.01), 6)
+    2.0
     """
-    full = boiling_heat(evaporator, air, saturated.temperature)
-    needed = flow * (saturated.vapour_enthalpy - enthalpy_in)
-    if needed >= full or full <= 0.0:
-        return CoilRun(enthalpy_in + full / flow, 1.0, full, full)
-    boiling = max(needed, 0.0) / full
-    start = max(enthalpy_in, saturated.vapour_enthalpy)
-    begin = saturated.temperature + (start - saturated.vapour_enthalpy) / vapour_heat_capacity
-    effectiveness = 1.0 - math.exp(-evaporator.conductance_vapour * air.flow_share**evaporator.airflow_exponent / air.capacity_rate)
-    rate = effectiveness * air.capacity_rate / (flow * vapour_heat_capacity)
-    rise = (air.inlet.temperature - begin) * -math.expm1(-rate * (1.0 - boiling))
-    enthalpy_out = start + vapour_heat_capacity * rise
-    return CoilRun(enthalpy_out, boiling, flow * (enthalpy_out - enthalpy_in), full)
+    full = soft_positive(boiling_heat(evaporator, air, saturated.temperature), 1.0)
+    latent = saturated.vapour_enthalpy - saturated.liquid_enthalpy
+    boiling = soft_positive(flow * (saturated.vapour_enthalpy - wetness * latent - enthalpy_in) / full, 1e-3)
+    conductance = evaporator.conductance_vapour * air.flow_share**evaporator.airflow_exponent
+    rate = -math.expm1(-conductance / air.capacity_rate) * air.capacity_rate / (flow * heat_capacity)
+    return CoilRun(enthalpy_out, boiling, boiling + reach / rate, flow * (enthalpy_out - enthalpy_in), full)
 
 
 class AirOut(NamedTuple):
@@ -237,14 +242,13 @@ def leaving_air(evaporator, air, coil, saturated, warm_air_temperature):
     >>> e = load_system("sedan").evaporator
     >>> air = coil_air(e, conditions(ambient_c=30.0))
     >>> s = saturation_at_pressure("R134a", 3e5)
-    >>> coil = evaporate(e, air, s, 0.1, s.liquid_enthalpy, 900.0)
+    >>> coil = CoilRun(s.vapour_enthalpy, 1.0, 1.0, boiling_heat(e, air, s.temperature), boiling_heat(e, air, s.temperature))
     >>> out = leaving_air(e, air, coil, s, 353.15)
     >>> s.temperature < out.vent < air.inlet.temperature
     True
     """
-    inlet, boiling = air.inlet, coil.boiling_area
+    inlet, boiling = air.inlet, min(coil.boiling_area, 1.0)
     boiling_heat_now = coil.boiling_heat_full * boiling
-    # 1e-12 keeps an all-vapour coil from dividing by zero: its boiling stream then carries no air at all
     per_kilogram = coil.boiling_heat_full / air.dry_air_flow
     reach = 1.0 - math.exp(-_conductance_air(evaporator, air) / air.capacity_rate)
     surface_enthalpy = inlet.enthalpy - per_kilogram / reach

@@ -281,6 +281,44 @@ def liquid(refrigerant, pressure, temperature):
     return _single_phase(refrigerant, "liquid", pressure, temperature)
 
 
+def vapour_pressure_at_density(refrigerant, density, temperature):
+    """Pressure of vapour that fills a known volume.
+
+    Parameters
+    ----------
+    refrigerant : str
+        "R134a" or "R1234yf".
+    density : float
+        Density, below that of saturated vapour and above zero [kg/m3].
+    temperature : float
+        Temperature [K].
+
+    Returns
+    -------
+    float
+        Absolute pressure [Pa].
+
+    Raises
+    ------
+    UnknownChoice
+        When the refrigerant is not one of REFRIGERANTS.
+
+    Notes
+    -----
+    Helmholtz equations of state named at critical_point.
+
+    Examples
+    --------
+    Saturated R-134a vapour at 300 K, 34.193 kg/m3 (Tillner-Roth and Baehr 1994, table 8), is at 0.7028 MPa:
+
+    >>> round(vapour_pressure_at_density("R134a", 34.193, 300.0) / 1e6, 3)
+    0.703
+    """
+    state = _state(refrigerant, "vapour")
+    state.update(CoolProp.DmassT_INPUTS, density, temperature)
+    return state.p()
+
+
 def state_at_enthalpy(refrigerant, pressure, enthalpy):
     """The state anywhere on the P-h chart: liquid, mixture or vapour.
 

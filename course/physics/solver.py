@@ -1,6 +1,5 @@
 """Bringing every balance of the circuit to zero: a guarded Newton search, and a slow road for hard cases."""
 
-import math
 from dataclasses import fields, is_dataclass, replace
 
 import numpy as np
@@ -9,21 +8,32 @@ from course.errors import CycleNotSolved, OutOfRange
 from course.physics.cycle import first_guess, march, prepare
 
 TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as solved
-MOST_NEWTON_STEPS = 40
+MOST_NEWTON_STEPS = 30
 DIFFERENCE = 1e-6  # - step of the numerical slopes
-LONGEST_STEP = np.array([0.35, 0.25, 0.6, 0.25])  # - in the order of march's trial values
-LEAST_ROAD_STEP = 1.0 / 4096.0
-LOWEST_LOG_PRESSURE = math.log(8.0e3)  # Pa
+LONGEST_STEP = np.array([0.7, 1.0, 0.8, 0.4])  # - in the order of march's trial values
+REACH_SHARE = np.array([0.0, 0.0, 0.5, 0.5])  # -
+WIDEST_STEP = np.array([1.4, 2.0, 1.6, 0.8])  # - for the second attempt
+SHORTEST_ROAD_STEP = 1.0 / 512.0
 
 
 def _inside(circuit, trial):
-    top = math.log(0.985 * circuit.critical_pressure)
-    trial[0] = min(max(trial[0], LOWEST_LOG_PRESSURE), top - 0.02)
-    trial[1] = min(max(trial[1], trial[0] + 1e-4), top)
-    trial[2] = min(max(trial[2], -8.0), 12.0 if len(trial) == 4 else 1.95)
+    # the compressor has all but stopped at these ends: no running state lies beyond them
+    trial[0] = min(max(trial[0], -6.0), circuit.highest_suction)
+    trial[1] = min(max(trial[1], -9.0), circuit.free_discharge + 12.0)
+    trial[2] = min(max(trial[2], -90.0), 30.0 if len(trial) == 4 else 1.95)
     if len(trial) == 4:
-        trial[3] = min(max(trial[3], -0.95), 8.0)
+        trial[3] = min(max(trial[3], -0.95), 90.0)
     return trial
+
+
+def _march(circuit, trial):
+    """A march and its imbalance, or None where the trial leaves the chart."""
+    try:
+        result = march(circuit, trial)
+    except (OutOfRange, OverflowError, ValueError, ZeroDivisionError):
+        return None, None
+    imbalance = np.array(result.imbalance)
+    return (result, imbalance) if np.isfinite(imbalance).all() else (None, None)
 
 
 def _slopes(circuit, trial, imbalance):
@@ -31,56 +41,165 @@ def _slopes(circuit, trial, imbalance):
     for column in range(len(trial)):
         moved = trial.copy()
         moved[column] += DIFFERENCE
-        slopes[:, column] = (np.array(march(circuit, moved).imbalance) - imbalance) / DIFFERENCE
+        result, changed = _march(circuit, moved)
+        if result is None:
+            return None
+        slopes[:, column] = (changed - imbalance) / DIFFERENCE
     return slopes
 
 
-def newton(circuit, start, most_steps=MOST_NEWTON_STEPS):
+def newton(circuit, start, slopes=None, longest=LONGEST_STEP, patience=1.5):
     """Close the circuit from nearby values.
 
-    Returns the solved March, its trial values and the number of marches, or None when the search stalls. Slopes are
-    taken afresh only when the last step fell short of what they promised.
+    Returns (march, trial values, slopes, marches), or None when the search does not arrive. A step that makes things
+    worse than patience allows is shortened twice, then taken all the same: at the corner of a regime the way out may
+    lead uphill. Slopes are kept and corrected (Broyden) while each step cuts the imbalance to a fifth.
     """
     trial = _inside(circuit, np.array(start, dtype=float))
-    try:
-        result = march(circuit, trial)
-        imbalance = np.array(result.imbalance)
-        slopes, marches, stale = None, 1, 0
-        for _ in range(most_steps):
-            size = np.abs(imbalance).max()
-            if size < TOLERANCE:
-                return result, trial, marches
-            fresh = slopes is None
-            if fresh:
-                slopes = _slopes(circuit, trial, imbalance)
-                marches += len(trial)
-            step = np.linalg.solve(slopes, -imbalance)
-            step /= max(1.0, (np.abs(step) / LONGEST_STEP[: len(step)]).max())
-            share = 1.0
-            while True:
-                tried = _inside(circuit, trial + share * step)
-                outcome = march(circuit, tried)
-                marches += 1
-                change = np.array(outcome.imbalance)
-                if np.abs(change).max() < size * (1.0 - 0.05 * share) or (
-                    np.linalg.norm(change) < np.linalg.norm(imbalance) * (1.0 - 0.05 * share)
-                ):
-                    break
-                share *= 0.5 if share > 0.3 else 0.25
-                if share < (0.3 if not fresh else 1e-4):
-                    break
-            if share < 1e-4 and fresh:
+    result, imbalance = _march(circuit, trial)
+    marches = 1
+    for _ in range(MOST_NEWTON_STEPS):
+        if result is None:
+            return None
+        size = np.abs(imbalance).max()
+        if size < TOLERANCE:
+            return result, trial, slopes, marches
+        if slopes is None:
+            slopes = _slopes(circuit, trial, imbalance)
+            marches += len(trial)
+            if slopes is None:
                 return None
-            if share < 0.3 and not fresh:
-                slopes = None
-                continue
-            moved = tried - trial
-            gained = change - imbalance
-            # Broyden's rank-one correction keeps the slopes useful without new marches
-            slopes = slopes + np.outer(gained - slopes @ moved, moved) / max(moved @ moved, 1e-30)
-            if np.abs(change).max() > 0.2 * size:
-                slopes = None
-            trial, result, imbalance = tried, outcome, change
-    except (OutOfRange, np.linalg.LinAlgError, OverflowError, ZeroDivisionError):
-        return None
+        try:
+            step = np.linalg.solve(slopes, -imbalance)
+        except np.linalg.LinAlgError:
+            return None
+        # the superheat variables grow without end as the outlet nears the air: there a step may be a share of them
+        allowed = np.maximum(longest[: len(step)], REACH_SHARE[: len(step)] * np.abs(trial))
+        step /= max(1.0, (np.abs(step) / allowed).max())
+        for shorter in (1.0, 0.5, 0.25):
+            tried = _inside(circuit, trial + shorter * step)
+            outcome, change = _march(circuit, tried)
+            marches += 1
+            if outcome is not None and np.abs(change).max() < patience * size:
+                break
+        if outcome is None:
+            return None
+        moved = tried - trial
+        length = moved @ moved
+        if np.abs(change).max() > 0.2 * size or length == 0.0:
+            slopes = None
+        else:
+            slopes = slopes + np.outer(change - imbalance - slopes @ moved, moved) / length
+        trial, result, imbalance = tried, outcome, change
     return None
+
+
+def _between(near, far, share):
+    """Every number of a dataclass part of the way from one car or weather to another."""
+    if is_dataclass(near):
+        changes = {f.name: _between(getattr(near, f.name), getattr(far, f.name), share) for f in fields(near)}
+        return replace(near, **changes)
+    if isinstance(near, float) and isinstance(far, float):
+        return near + share * (far - near)
+    return far
+
+
+def _road(easy, hard):
+    """From an easy problem with a known answer to a hard one in small steps, each solved from the last."""
+    solved = newton(easy, first_guess(easy)) or newton(easy, first_guess(easy), None, WIDEST_STEP, 1e9)
+    if solved is None:
+        return None
+    done, stride, marches = 0.0, 0.25, solved[3]
+    before = None
+    while done < 1.0:
+        share = min(done + stride, 1.0)
+        middle = prepare(
+            _between(easy.system, hard.system, share),
+            _between(easy.conditions, hard.conditions, share),
+            _between(easy.charge, hard.charge, share),
+        )
+        start = solved[1]
+        if before is not None:
+            start = start + (solved[1] - before[1]) * (share - done) / (done - before[0])
+        arrived = newton(middle, start) or newton(middle, solved[1])
+        if arrived is None:
+            stride *= 0.5
+            if stride < SHORTEST_ROAD_STEP:
+                return None
+            continue
+        before, solved, marches = (done, solved[1]), arrived, marches + arrived[3]
+        done = share
+        stride *= 1.6
+    return solved[0], solved[1], None, marches
+
+
+def _easy_roads(circuit):
+    """Easy problems to start a road from: the same car healthy and full on a mild day, then nearer and nearer ones."""
+    system, weather = circuit.system, circuit.conditions
+    mild = replace(
+        weather, ambient=303.15, relative_humidity=0.4, cabin=None, compressor_rpm=1500.0, road_speed=5.0, blower_fraction=1.0
+    )
+    healthy = replace(
+        system,
+        air_mass=0.0,
+        compressor=replace(system.compressor, worn_share=0.0, pumping_share=1.0),
+        condenser=replace(system.condenser, fan_share=1.0, airflow_share=1.0),
+        evaporator=replace(system.evaporator, airflow_share=1.0),
+    )
+    for charge in (0.8, 0.5, 1.1, 0.25):
+        yield prepare(healthy, mild, charge * system.label_charge)
+        yield prepare(system, mild, charge * system.label_charge)
+        yield prepare(system, weather, charge * system.label_charge)
+
+
+def solve_circuit(circuit, start=None, slopes=None):
+    """Find the steady state of a circuit.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        Car, weather and charge, from cycle.prepare.
+    start : sequence of float or None
+        Values of a nearby answer [-].
+    slopes : numpy.ndarray or None
+        Slopes there [-].
+
+    Returns
+    -------
+    tuple
+        March, its trial values [-], slopes [-] or None, and the number of marches it took.
+
+    Raises
+    ------
+    CycleNotSolved
+        When no road leads to a steady state.
+
+    Notes
+    -----
+    Newton from the nearby answer, then from a first guess with short and with wide steps, then along roads of small
+    changes from easier problems. All end at the same tolerance, so the way taken does not show in the answer.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system, conditions
+    >>> circuit = prepare(load_system("sedan"), conditions(), 0.56)
+    >>> max(abs(part) for part in solve_circuit(circuit)[0].imbalance) < TOLERANCE
+    True
+    """
+    if start is not None:
+        solved = newton(circuit, start, slopes) or newton(circuit, start)
+        if solved is not None:
+            return solved
+    guess = first_guess(circuit)
+    solved = newton(circuit, guess) or newton(circuit, guess, None, WIDEST_STEP, 1e9)
+    if solved is not None:
+        return solved
+    for easy in _easy_roads(circuit):
+        solved = _road(easy, circuit)
+        if solved is not None:
+            return solved
+    raise CycleNotSolved(
+        f"{circuit.system.name}: no steady state was found at {circuit.charge * 1000:.0f} g, "
+        f"{circuit.conditions.ambient - 273.15:.0f} °C and {circuit.conditions.compressor_rpm:.0f} rpm; "
+        "change one of the settings a little, and please report this combination."
+    )

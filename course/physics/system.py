@@ -28,7 +28,8 @@ class Compressor:
     shell_loss: float  # - share of the shaft power given off to the engine bay
     volume: float  # m3
     worn_share: float = 0.0  # - share of the pumped flow that slips back hot, by wear
-    pumping_share: float = 1.0  # - share of the stroke that still pumps, by breakage or a clutch that lets go
+    pumping_share: float = 1.0  # - share of the pumping that is left after breakage
+    clutch_share: float = 1.0  # - share of the time a faulty clutch holds
 
 
 @dataclass(frozen=True)
