@@ -62,6 +62,7 @@ class ControlsTable(_Entry):
     high_pressure_cut_out_kpa_gauge: Quantity
     high_pressure_cut_in_kpa_gauge: Quantity
     relief_kpa_gauge: Quantity
+    least_stroke_share: Quantity
 
 
 class CondenserTable(_Entry):
@@ -77,6 +78,9 @@ class CondenserTable(_Entry):
     hot_air_return_share: Quantity
     volume_cm3: Quantity
     subcooling_pass_share: Quantity
+    fan_slow_share: Quantity
+    fan_slow_kpa_gauge: Quantity
+    fan_full_kpa_gauge: Quantity
 
 
 class OrificeTubeTable(_Entry):

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from course.errors import check_range
 from course.physics.at_rest import rest_state
-from course.physics.cycle import prepare
+from course.physics.circuit import prepare
 from course.physics.faults import fits, with_faults
 from course.physics.report import at_rest_run, between, running_run
 from course.physics.solver import solve_circuit

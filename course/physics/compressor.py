@@ -1,4 +1,4 @@
-"""The compressor: how much it pumps, the work it takes, how hot its gas leaves, and what its switches allow."""
+"""The compressor: how much it pumps, the work it takes and how hot its gas leaves."""
 
 import math
 from typing import NamedTuple
@@ -6,9 +6,7 @@ from typing import NamedTuple
 from course.physics.lines import soft_positive
 from course.physics.refrigerant import vapour
 
-SWITCH_BAND = 8.0e3  # Pa over which pumping fades at a switch or control point; assumed, narrower than a gauge can show
-SWITCH_ROUNDING = 2.0e1  # Pa, see soft_positive
-HIGH_SWITCH_BAND = 40.0e3  # Pa, assumed: 1.3 % of the cut-out pressure
+WET_LOSS = 2.0  # - relative rise of work for each unit of liquid share at the inlet; assumed (a published test: it rises)
 MOST_CARRIED_SLIP_HEAT = 1.5  # - of the work; beyond it a hot shell gives the slip heat away; assumed
 
 
@@ -103,48 +101,6 @@ def isentropic_efficiency(compressor, pressure_ratio, rpm):
     return compressor.isentropic_efficiency * speed * ratio
 
 
-def pumping_share(controls, suction_gauge, discharge_gauge):
-    """Share of full pumping that the switches or the stroke control allow.
-
-    Parameters
-    ----------
-    controls : Controls
-        Switch and set points [Pa gauge].
-    suction_gauge : float
-        Pressure at the compressor inlet [Pa gauge].
-    discharge_gauge : float
-        Pressure at the compressor outlet [Pa gauge].
-
-    Returns
-    -------
-    float
-        Share of the time the clutch is in, or share of the stroke, 0 to 1 [-].
-
-    Raises
-    ------
-    Nothing of its own.
-
-    Notes
-    -----
-    A clutch that cycles is a mean over the cycle, taken at the pressure just before it lets go: pumping fades from all
-    to nothing over SWITCH_BAND above the hold point. A variable stroke does the same in truth. The high-pressure
-    cut-out fades likewise below its point. The swing up to the cut-in pressure is reported as a note, not modelled.
-
-    Examples
-    --------
-    >>> from course.physics.system import load_system
-    >>> c = load_system("pickup").controls
-    >>> round(pumping_share(c, c.low_side_hold + 50e3, 1.5e6), 3), round(pumping_share(c, c.low_side_hold - 20e3, 1.5e6), 3)
-    (1.0, 0.0)
-    """
-    low = suction_gauge - controls.low_side_hold
-    low_share = (soft_positive(low, SWITCH_ROUNDING) - soft_positive(low - SWITCH_BAND, SWITCH_ROUNDING)) / SWITCH_BAND
-    high = controls.high_pressure_cut_out - discharge_gauge
-    rounding = 50.0 * SWITCH_ROUNDING
-    high_share = (soft_positive(high, rounding) - soft_positive(high - HIGH_SWITCH_BAND, rounding)) / HIGH_SWITCH_BAND
-    return low_share * high_share
-
-
 def _isentropic_enthalpy(refrigerant, entropy, saturated):
     """Enthalpy at the saturated state's pressure and a given entropy; inside the dome dh = T ds is exact."""
     excess = entropy - saturated.vapour_entropy
@@ -213,7 +169,7 @@ def gas_at_enthalpy(refrigerant, enthalpy, saturated, guess):
     return temperature, gas.density * gas.temperature / temperature
 
 
-def pump(compressor, refrigerant, suction, discharge_saturation, rpm, share):
+def pump(compressor, refrigerant, suction, wetness, discharge_saturation, rpm, share):
     """What the compressor moves from suction to discharge.
 
     Parameters
@@ -224,12 +180,14 @@ def pump(compressor, refrigerant, suction, discharge_saturation, rpm, share):
         Refrigerant id.
     suction : Fluid
         State at the inlet, vapour or wet vapour [Pa, K, J/kg, kg/m3, J/(kg K)].
+    wetness : float
+        Liquid share at the inlet [-].
     discharge_saturation : Saturation
         Saturation at the discharge pressure [Pa].
     rpm : float
         Compressor speed [1/min].
     share : float
-        Share of full pumping allowed, see pumping_share [-].
+        Share of full pumping allowed, see controls.pumping_share [-].
 
     Returns
     -------
@@ -254,7 +212,7 @@ def pump(compressor, refrigerant, suction, discharge_saturation, rpm, share):
     >>> from course.physics.refrigerant import saturation_at_pressure, vapour
     >>> car = load_system("sedan")
     >>> gas = vapour("R134a", 3.0e5, 280.0)
-    >>> p = pump(car.compressor, "R134a", gas, saturation_at_pressure("R134a", 1.5e6), 1000.0, 1.0)
+    >>> p = pump(car.compressor, "R134a", gas, 0.0, saturation_at_pressure("R134a", 1.5e6), 1000.0, 1.0)
     >>> abs(p.power - p.shell_heat - p.flow * (p.discharge_enthalpy - gas.enthalpy)) < 1e-6
     True
     """
@@ -266,6 +224,7 @@ def pump(compressor, refrigerant, suction, discharge_saturation, rpm, share):
     kept = (1.0 - compressor.worn_share) * swept / (swept + leak + 1e-12)
     isentropic, guess, heat_capacity = _isentropic_enthalpy(refrigerant, suction.entropy, discharge_saturation)
     work = soft_positive(isentropic - suction.enthalpy, 50.0) / isentropic_efficiency(compressor, ratio, rpm)
+    work *= 1.0 + WET_LOSS * wetness
     excess = 1.0 / max(kept, 1e-9) - 1.0
     carried = 1.0 + excess / (1.0 + excess / MOST_CARRIED_SLIP_HEAT)
     full_flow = swept * kept

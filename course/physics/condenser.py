@@ -3,6 +3,7 @@
 import math
 from typing import NamedTuple
 
+from course.physics.controls import fan_speed
 from course.physics.moist_air import DRY_AIR_GAS_CONSTANT, DRY_AIR_HEAT_CAPACITY
 from course.physics.refrigerant import liquid, saturation_at_temperature
 
@@ -33,7 +34,7 @@ class Pass(NamedTuple):
     liquid_density: float
 
 
-def condenser_air(condenser, conditions):
+def condenser_air(condenser, conditions, discharge_gauge):
     """The air the fan and the road push through the condenser.
 
     Parameters
@@ -42,6 +43,8 @@ def condenser_air(condenser, conditions):
         Airflows [m3/s] and faults [-].
     conditions : Conditions
         Weather [K, Pa] and road speed [m/s].
+    discharge_gauge : float
+        High-side pressure, which sets the fan's speed [Pa gauge].
 
     Returns
     -------
@@ -54,17 +57,16 @@ def condenser_air(condenser, conditions):
 
     Notes
     -----
-    Fan and ram air combine as the square root of the sum of squares; still air adds a little (assumed). The condenser
-    fan runs with the A/C whatever the pressure; fan stages are not modelled.
+    Fan and ram air combine as the square root of the sum of squares; still air adds a little (assumed).
 
     Examples
     --------
     >>> from course.physics.system import load_system, conditions
-    >>> air = condenser_air(load_system("sedan").condenser, conditions(ambient_c=35.0))
+    >>> air = condenser_air(load_system("sedan").condenser, conditions(ambient_c=35.0), 1.5e6)
     >>> round(air.temperature, 2)
     308.15
     """
-    fan = condenser.fan_airflow * condenser.fan_share
+    fan = condenser.fan_airflow * condenser.fan_share * fan_speed(condenser, discharge_gauge)
     ram = condenser.ram_airflow_per_speed * conditions.road_speed
     volume_flow = (condenser.still_airflow + math.hypot(fan, ram)) * condenser.airflow_share
     density = conditions.air_pressure / (DRY_AIR_GAS_CONSTANT * conditions.ambient)
@@ -130,7 +132,7 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
     >>> from course.physics.system import load_system, conditions
     >>> from course.physics.refrigerant import saturation_at_pressure
     >>> c = load_system("sedan").condenser
-    >>> air = condenser_air(c, conditions(ambient_c=35.0))
+    >>> air = condenser_air(c, conditions(ambient_c=35.0), 1.5e6)
     >>> s = saturation_at_pressure("R134a", 16e5)
     >>> out = core_pass(c, "R134a", s, air, 0.005, s.vapour_enthalpy, s.temperature, 1.0)
     >>> round(out.temperature - 308.15, 1), round(out.vapour_area + out.condensing_area + out.liquid_area, 9)

@@ -264,11 +264,9 @@ def leaving_air(evaporator, air, coil, saturated, warm_air_temperature):
         cooled = inlet.temperature - coil.boiling_heat_full / air.capacity_rate
         surface = inlet.temperature - (inlet.temperature - cooled) / reach
         ratio = inlet.humidity_ratio
+    # the dry zone's heat is taken off the mixed stream: dividing it by a vanishing share of air would only make noise
     vapour_heat = coil.heat - boiling_heat_now
-    warm_stream = inlet.temperature
-    if boiling < 1.0:
-        warm_stream -= vapour_heat / (air.capacity_rate * (1.0 - boiling))
-    coil_out = boiling * cooled + (1.0 - boiling) * warm_stream
+    coil_out = boiling * cooled + (1.0 - boiling) * inlet.temperature - vapour_heat / air.capacity_rate
     mixed_ratio = boiling * ratio + (1.0 - boiling) * inlet.humidity_ratio
     vent = coil_out + evaporator.warm_air_share * (warm_air_temperature - coil_out)
     condensate = air.dry_air_flow * (inlet.humidity_ratio - mixed_ratio)

@@ -10,7 +10,7 @@ from course.physics.system import BenchRun, CyclePoint
 from course.units import ZERO_C_IN_K
 
 HEATER_CORE_AIR = 333.15  # K: 60 °C, air past a heater core of a warm engine; assumed
-BUBBLE_QUALITY = 0.002  # - vapour share in the liquid line at which a sight glass shows bubbles; assumed
+BUBBLE_QUALITY = 0.002  # - vapour share leaving the receiver at which a sight glass shows bubbles; assumed
 EMPTY_QUALITY = 0.9  # - above which there is hardly any liquid to see; assumed
 
 
@@ -162,7 +162,7 @@ def running_run(setting, march, trial, slopes, marches, circuit, closed_by_ice):
         inventory_kg=march.masses,
         reserve_kg=march.reserve,
         clutch_on_fraction=march.share * faults_share,
-        sight_glass=_sight_glass(car, march.metering_quality),
+        sight_glass=_sight_glass(car, end.quality),
         cycle_points=_points(faulty, march, partial),
         residuals=_residuals(march, energy),
         iterations=marches,

@@ -5,7 +5,8 @@ from dataclasses import fields, is_dataclass, replace
 import numpy as np
 
 from course.errors import CycleNotSolved, OutOfRange
-from course.physics.cycle import first_guess, march, prepare
+from course.physics.circuit import first_guess, prepare
+from course.physics.cycle import march
 
 TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as solved
 MOST_NEWTON_STEPS = 30

@@ -43,6 +43,7 @@ class Controls:
     high_pressure_cut_out: float  # Pa gauge
     high_pressure_cut_in: float  # Pa gauge
     relief_pressure: float  # Pa gauge
+    least_stroke: float = 0.0  # - share a variable stroke never falls below
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,9 @@ class Condenser:
     hot_air_return: float  # - share of the air that has been through before, car standing
     volume: float  # m3
     subcooling_pass_fraction: float  # - share of the core after the receiver, 0 where there is none
+    fan_slow_share: float  # - of the full fan air at slow speed
+    fan_slow_pressure: float  # Pa gauge up to which the fan runs slowly
+    fan_full_pressure: float  # Pa gauge from which it runs at full speed
     fan_share: float = 1.0  # - fault
     airflow_share: float = 1.0  # - fault
 
@@ -295,6 +299,7 @@ def system_from_table(key, table):
             k.high_pressure_cut_out_kpa_gauge.value * 1e3,
             k.high_pressure_cut_in_kpa_gauge.value * 1e3,
             k.relief_kpa_gauge.value * 1e3,
+            k.least_stroke_share.value,
         ),
         condenser=Condenser(
             d.conductance_vapour_w_k.value,
@@ -307,6 +312,9 @@ def system_from_table(key, table):
             d.hot_air_return_share.value,
             d.volume_cm3.value * 1e-6,
             d.subcooling_pass_share.value,
+            d.fan_slow_share.value,
+            d.fan_slow_kpa_gauge.value * 1e3,
+            d.fan_full_kpa_gauge.value * 1e3,
         ),
         metering=_metering(table.metering),
         evaporator=Evaporator(

@@ -1,0 +1,315 @@
+"""What stays the same during a solve, and the solver's variables: the pressures in a form in which every step is alike."""
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from course.physics.charge_inventory import STORAGE_ROUNDING
+from course.physics.compressor import volumetric_efficiency
+from course.physics.controls import HIGH_SWITCH_BAND, SWITCH_BAND, hold_pressure, pumping_share
+from course.physics.evaporator import CoilAir, boiling_heat, coil_air
+from course.physics.lines import pressure_drop, pressure_left, soft_positive
+from course.physics.moist_air import DRY_AIR_GAS_CONSTANT
+from course.physics.refrigerant import saturation_at_pressure, saturation_at_temperature
+from course.physics.system import OrificeTube
+
+DISCHARGE_ALLOWANCE = 6.0e4  # Pa of discharge-line drop foreseen in the solver's variable
+CONDENSING_SCALE = 0.02  # K; sets only the solver's step
+SUPERHEAT_SCALE = 10.0  # K; sets only the solver's step
+AIR_GAS_SHARE = 0.4  # - of the inner volume over which air behaves as if gathered on the high side; assumed
+AIR_GAS_RISE = 20.0  # K that gathered air is warmer than the weather; assumed
+VAPOUR_DENSITY_PER_PRESSURE = 4.7e-5  # kg/m3 per Pa, both refrigerants near 10 K of superheat at low-side pressures
+
+
+class Circuit(NamedTuple):
+    """A car in its weather with its charge [kg], the coil's air, the engine bay [K], and the ends of the search."""
+
+    system: object
+    conditions: object
+    charge: float
+    orifice: bool
+    coil_air: CoilAir
+    engine_bay: float
+    air_pressure: float
+    highest_suction: float
+    free_discharge: float
+    rough_difference: float
+
+
+def prepare(system, conditions, charge):
+    """Everything that stays the same during a solve.
+
+    Parameters
+    ----------
+    system : CarSystem
+        The car, faults included.
+    conditions : Conditions
+        Weather and driving.
+    charge : float
+        Refrigerant in the circuit [kg].
+
+    Returns
+    -------
+    Circuit
+        The fixed part of the problem.
+
+    Raises
+    ------
+    OutOfRange
+        When the air is beyond what moist_air covers.
+
+    Notes
+    -----
+    Air in the circuit adds its partial pressure on the high side as an ideal gas spread over AIR_GAS_SHARE of the
+    inner volume (assumed: a good part of the 260-390 kPa worked out for all of a never-evacuated circuit's air).
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system, conditions
+    >>> prepare(load_system("sedan"), conditions(), 0.5).air_pressure
+    0.0
+    """
+    gas_temperature = conditions.ambient + AIR_GAS_RISE
+    partial = system.air_mass * DRY_AIR_GAS_CONSTANT * gas_temperature / (AIR_GAS_SHARE * system.volume)
+    coil_inlet = coil_air(system.evaporator, conditions)
+    ceiling = system.controls.high_pressure_cut_out + conditions.air_pressure - HIGH_SWITCH_BAND
+    hottest = saturation_at_pressure(system.refrigerant, ceiling - DISCHARGE_ALLOWANCE - partial).temperature
+    hold = hold_pressure(system.controls, conditions.air_pressure, 0.0)
+    boiling = saturation_at_pressure(system.refrigerant, hold).temperature
+    return Circuit(
+        system,
+        conditions,
+        charge,
+        isinstance(system.metering, OrificeTube),
+        coil_inlet,
+        conditions.ambient + system.engine_bay_rise,
+        partial,
+        1.0 + math.log(0.9 * ceiling / (hold + SWITCH_BAND)),
+        math.asinh((hottest - conditions.ambient) / CONDENSING_SCALE),
+        max(coil_inlet.inlet.temperature - boiling, 5.0),
+    )
+
+
+def buffer(position):
+    """Level of a buffer, and how far its outlet is below empty or above full, from one running variable.
+
+    Parameters
+    ----------
+    position : float
+        Below 0 empty, 0 to 1 the level, above 1 overfull [-].
+
+    Returns
+    -------
+    tuple of float
+        Level, shortage, excess; smooth in the position [-].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    See lines.soft_positive.
+
+    Examples
+    --------
+    >>> [round(part, 6) for part in buffer(0.5)]
+    [0.5, 0.0, 0.0]
+    """
+    shortage = soft_positive(-position, STORAGE_ROUNDING)
+    excess = soft_positive(position - 1.0, STORAGE_ROUNDING)
+    return soft_positive(position, STORAGE_ROUNDING) - excess, shortage, excess
+
+
+def reach_and_wetness(circuit, trial):
+    """How far the evaporator outlet has come towards the air, and how wet it is.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The fixed part of the problem.
+    trial : sequence of float
+        The solver's variables [-].
+
+    Returns
+    -------
+    tuple of float
+        Reach, -ln(1 - share of the difference to the air) [-]; liquid share [-].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    With an accumulator both follow from its level; with a valve they are a variable of their own.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system, conditions
+    >>> circuit = prepare(load_system("pickup"), conditions(), 0.7)
+    >>> [round(part, 6) for part in reach_and_wetness(circuit, [1.0, 7.0, 0.5])]
+    [0.0, 0.0]
+    """
+    if circuit.orifice:
+        _, shortage, excess = buffer(trial[2])
+        return shortage, excess
+    reach = soft_positive(trial[3], STORAGE_ROUNDING) * SUPERHEAT_SCALE / circuit.rough_difference
+    return reach, soft_positive(-trial[3], STORAGE_ROUNDING)
+
+
+def suction_from_variable(circuit, variable, reach):
+    """Suction pressure from the solver's running variable.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The fixed part of the problem.
+    variable : float
+        1 at the end of the switch band; above, the logarithm of pressure, below, of the share that is pumped [-].
+    reach : float
+        See controls.hold_pressure [-].
+
+    Returns
+    -------
+    tuple of float
+        Suction pressure, and how far it lies above the hold pressure [Pa].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    A change of variable only: one step of the solver changes the flow alike inside the narrow band of a switch and
+    outside it.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system, conditions
+    >>> circuit = prepare(load_system("pickup"), conditions(), 0.8)
+    >>> round(suction_from_variable(circuit, 1.0, 0.0)[1])
+    8000
+    """
+    controls = circuit.system.controls
+    hold = hold_pressure(controls, circuit.conditions.air_pressure, reach)
+    if variable > 1.0:
+        above = (hold + SWITCH_BAND) * math.exp(variable - 1.0) - hold
+    else:
+        least = controls.least_stroke
+        bottom = 1.0 + math.log(least) if least > 0.0 else -math.inf
+        if variable >= bottom:
+            above = SWITCH_BAND * math.exp(variable - 1.0)
+        else:
+            above = (hold + SWITCH_BAND * least) * math.exp(variable - bottom) - hold
+    return hold + above, above
+
+
+def discharge_from_variable(circuit, variable, suction_pressure, above_hold):
+    """Discharge pressure from the solver's running variable.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The fixed part of the problem.
+    variable : float
+        Inverse hyperbolic sine of the condensing temperature above the weather, in CONDENSING_SCALE; in the band of
+        the high-pressure cut-out, the logarithm of the share that is pumped [-].
+    suction_pressure, above_hold : float
+        Suction pressure, and how far it lies above the hold pressure, for the flow in the discharge line [Pa].
+
+    Returns
+    -------
+    float
+        Discharge pressure [Pa].
+
+    Raises
+    ------
+    OutOfRange
+        When the condensing temperature passes the critical one.
+
+    Notes
+    -----
+    A change of variable only. A large condenser with little flow condenses within hundredths of a kelvin of the air;
+    in this variable that is no narrower than anything else. The line's drop is taken at a rough flow here so that the
+    scale stays right; cycle.march works out the true one.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system, conditions
+    >>> circuit = prepare(load_system("sedan"), conditions(ambient_c=35.0), 0.5)
+    >>> 8.8e5 < discharge_from_variable(circuit, 0.0, 3e5, 1e5) < 9.6e5
+    True
+    """
+    low = min(variable, circuit.free_discharge)
+    condensing = circuit.conditions.ambient + CONDENSING_SCALE * math.sinh(low)
+    saturated = saturation_at_temperature(circuit.system.refrigerant, condensing)
+    high = saturated.pressure + circuit.air_pressure
+    compressor, conditions = circuit.system.compressor, circuit.conditions
+    swept = compressor.displacement * compressor.pumping_share * compressor.clutch_share * (1.0 - compressor.worn_share)
+    swept *= conditions.compressor_rpm / 60.0
+    swept *= volumetric_efficiency(compressor, max(high / suction_pressure, 1.0), conditions.compressor_rpm)
+    flow = swept * VAPOUR_DENSITY_PER_PRESSURE * suction_pressure
+    flow *= pumping_share(circuit.system.controls, above_hold, 0.0)
+    drop = pressure_drop(circuit.system.discharge_line, flow, 0.85 * saturated.vapour_density)
+    pressure = high + DISCHARGE_ALLOWANCE - pressure_left(drop, DISCHARGE_ALLOWANCE)
+    if variable > low:
+        cut_out = circuit.system.controls.high_pressure_cut_out + conditions.air_pressure
+        pressure = cut_out - (cut_out - pressure) * math.exp(low - variable)
+    return pressure
+
+
+def first_guess(circuit):
+    """Where to begin when there is nothing nearer.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The fixed part of the problem.
+
+    Returns
+    -------
+    numpy.ndarray
+        The solver's variables [-].
+
+    Raises
+    ------
+    OutOfRange
+        When the coil leaves what moist_air covers.
+
+    Notes
+    -----
+    The suction pressure at which the compressor moves about what the coil can boil; condensing some 20 K over the
+    weather, more when overfilled; a buffer as full as the charge suggests.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system, conditions
+    >>> len(first_guess(prepare(load_system("pickup"), conditions(), 0.8)))
+    3
+    """
+    system, ref = circuit.system, circuit.system.refrigerant
+    evaporating = circuit.coil_air.inlet.temperature - 5.0
+    hold = hold_pressure(system.controls, circuit.conditions.air_pressure, 0.0)
+    compressor = system.compressor
+    swept = compressor.displacement * circuit.conditions.compressor_rpm / 60.0 * compressor.pumping_share
+    swept *= compressor.clutch_share * (1.0 - compressor.worn_share)
+    for _ in range(20):
+        saturated = saturation_at_temperature(ref, evaporating)
+        wanted = boiling_heat(system.evaporator, circuit.coil_air, evaporating) / 150.0e3
+        pumped = 0.75 * swept * saturated.vapour_density
+        if pumped <= wanted or saturated.pressure <= hold + SWITCH_BAND:
+            break
+        evaporating -= 2.0
+    variable = 1.0 + math.log(max(saturated.pressure / (hold + SWITCH_BAND), 1.0))
+    if pumped > wanted:
+        variable = min(variable, 1.0 + math.log(wanted / pumped))
+    short = circuit.charge / system.label_charge
+    over = max(short - 1.05, 0.0)
+    rise = (18.0 + 80.0 * over) * math.exp(min(variable - 1.0, 0.0))
+    guess = [variable, math.asinh(rise / CONDENSING_SCALE), min(max(2.0 * (short - 0.7), -0.3), 1.05)]
+    if not circuit.orifice:
+        guess[2] += 4.0 * over
+        guess.append(0.7)
+    return np.array(guess)
