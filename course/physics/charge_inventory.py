@@ -76,7 +76,7 @@ def condenser_mass(volume, saturated, passes, inlet_density):
 
     Notes
     -----
-    Volume is shared out as area. Vapour zone: mean of inlet and saturated density; liquid zone: mean of
+    Volume is shared out as area. Vapour zone: the mean that goes with its exponential decay; liquid zone: mean of
     saturated liquid and liquid as it leaves.
 
     Examples
@@ -87,7 +87,7 @@ def condenser_mass(volume, saturated, passes, inlet_density):
     mass = 0.0
     for part in passes:
         if part.vapour_area > 0.0:
-            mass += part.vapour_area * volume * 0.5 * (inlet_density + min(saturated.vapour_density, inlet_density * 2.0))
+            mass += part.vapour_area * volume * _vapour_zone_density(saturated, part, inlet_density)
         if part.condensing_area > 0.0:
             leaving = min(max(part.quality, 0.0), 1.0)
             entering = min(max(part.quality_in, 0.0), 1.0)
@@ -95,6 +95,17 @@ def condenser_mass(volume, saturated, passes, inlet_density):
         if part.liquid_area > 0.0:
             mass += part.liquid_area * volume * 0.5 * (saturated.liquid_density + part.liquid_density)
     return mass
+
+
+def _vapour_zone_density(saturated, part, inlet_density):
+    """Mean density [kg/m3] of gas whose difference to the air decays exponentially along the zone."""
+    # gas that leaves above saturation is lighter in proportion to its temperature
+    leaving = saturated.vapour_density * min(saturated.temperature / part.temperature, 1.0)
+    if part.condensing_area > 0.0 or part.liquid_area > 0.0:
+        leaving = saturated.vapour_density
+    span = part.vapour_span
+    weight = 1.0 / span - 1.0 / math.expm1(span) if span > 1e-3 else 0.5
+    return leaving + (inlet_density - leaving) * weight
 
 
 def evaporator_mass(evaporator, saturated, coil, enthalpy_in):
@@ -140,7 +151,7 @@ def evaporator_mass(evaporator, saturated, coil, enthalpy_in):
     entering = min(max((enthalpy_in - saturated.liquid_enthalpy) / latent, 0.0), 1.0)
     leaving = min(max((coil.enthalpy - saturated.liquid_enthalpy) / latent, 0.0), 1.0)
     density = mean_two_phase_density(saturated, entering, leaving)
-    boiling = min(coil.boiling_area, 1.0)
+    boiling = min(max(coil.boiling_area, 0.0), 1.0)
     # an evaporator can hold no more than liquid: the factor raises the liquid share, capped by what there is room for
     tuned = density * evaporator.inventory_factor
     tuned = tuned / (1.0 + (tuned / saturated.liquid_density) ** 4) ** 0.25

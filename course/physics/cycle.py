@@ -161,7 +161,7 @@ def march(circuit, trial):
     )
     imbalance = [
         math.log((passed + LEAST_FLOW) / flow),
-        math.log(coil.needed),
+        math.log(coil.needed) if coil.needed > 1.0 else coil.needed - 1.0,
         (sum(masses.values()) - circuit.charge) / system.label_charge,
     ]
     if not circuit.orifice:

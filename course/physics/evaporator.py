@@ -157,7 +157,7 @@ def core_needed(evaporator, air, saturated, flow, enthalpy_in, enthalpy_out, wet
     Returns
     -------
     CoilRun
-        Enthalpy out [J/kg], boiling share of the core [-], core needed in all [-], heat [W], heat of an all-boiling
+        Enthalpy out [J/kg], boiling share of the core (below zero when vapour comes in) [-], core needed in all [-], heat [W], heat of an all-boiling
         core [W].
 
     Raises
@@ -187,7 +187,7 @@ def core_needed(evaporator, air, saturated, flow, enthalpy_in, enthalpy_out, wet
     """
     full = soft_positive(boiling_heat(evaporator, air, saturated.temperature), 1.0)
     latent = saturated.vapour_enthalpy - saturated.liquid_enthalpy
-    boiling = soft_positive(flow * (saturated.vapour_enthalpy - wetness * latent - enthalpy_in) / full, 1e-3)
+    boiling = flow * (saturated.vapour_enthalpy - wetness * latent - enthalpy_in) / full
     conductance = evaporator.conductance_vapour * air.flow_share**evaporator.airflow_exponent
     rate = -math.expm1(-conductance / air.capacity_rate) * air.capacity_rate / (flow * heat_capacity)
     return CoilRun(enthalpy_out, boiling, boiling + reach / rate, flow * (enthalpy_out - enthalpy_in), full)
@@ -247,7 +247,7 @@ def leaving_air(evaporator, air, coil, saturated, warm_air_temperature):
     >>> s.temperature < out.vent < air.inlet.temperature
     True
     """
-    inlet, boiling = air.inlet, min(coil.boiling_area, 1.0)
+    inlet, boiling = air.inlet, min(max(coil.boiling_area, 0.0), 1.0)
     boiling_heat_now = coil.boiling_heat_full * boiling
     per_kilogram = coil.boiling_heat_full / air.dry_air_flow
     reach = 1.0 - math.exp(-_conductance_air(evaporator, air) / air.capacity_rate)

@@ -5,15 +5,14 @@ from dataclasses import fields, is_dataclass, replace
 import numpy as np
 
 from course.errors import CycleNotSolved, OutOfRange
-from course.physics.circuit import first_guess, prepare
+from course.physics.circuit import first_guesses, prepare
 from course.physics.cycle import march
 
 TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as solved
 MOST_NEWTON_STEPS = 30
 DIFFERENCE = 1e-6  # - step of the numerical slopes
 LONGEST_STEP = np.array([0.7, 1.0, 0.8, 0.4])  # - in the order of march's trial values
-REACH_SHARE = np.array([0.0, 0.0, 0.5, 0.5])  # -
-WIDEST_STEP = np.array([1.4, 2.0, 1.6, 0.8])  # - for the second attempt
+MOST_IMBALANCE = 1e6  # -: farther out (or not a number) is no place to step from
 SHORTEST_ROAD_STEP = 1.0 / 512.0
 
 
@@ -21,9 +20,9 @@ def _inside(circuit, trial):
     # the compressor has all but stopped at these ends: no running state lies beyond them
     trial[0] = min(max(trial[0], -6.0), circuit.highest_suction)
     trial[1] = min(max(trial[1], -9.0), circuit.free_discharge + 12.0)
-    trial[2] = min(max(trial[2], -90.0), 30.0 if len(trial) == 4 else 1.95)
+    trial[2] = min(max(trial[2], -18.0), 30.0 if len(trial) == 4 else 1.95)
     if len(trial) == 4:
-        trial[3] = min(max(trial[3], -0.95), 90.0)
+        trial[3] = min(max(trial[3], -0.95), 18.0)
     return trial
 
 
@@ -34,7 +33,7 @@ def _march(circuit, trial):
     except (OutOfRange, OverflowError, ValueError, ZeroDivisionError):
         return None, None
     imbalance = np.array(result.imbalance)
-    return (result, imbalance) if np.isfinite(imbalance).all() else (None, None)
+    return (result, imbalance) if np.abs(imbalance).max() < MOST_IMBALANCE else (None, None)
 
 
 def _slopes(circuit, trial, imbalance):
@@ -49,7 +48,7 @@ def _slopes(circuit, trial, imbalance):
     return slopes
 
 
-def newton(circuit, start, slopes=None, longest=LONGEST_STEP, patience=1.5):
+def newton(circuit, start, slopes=None, each=False, patience=1.5):
     """Close the circuit from nearby values.
 
     Returns (march, trial values, slopes, marches), or None when the search does not arrive. A step that makes things
@@ -74,9 +73,9 @@ def newton(circuit, start, slopes=None, longest=LONGEST_STEP, patience=1.5):
             step = np.linalg.solve(slopes, -imbalance)
         except np.linalg.LinAlgError:
             return None
-        # the superheat variables grow without end as the outlet nears the air: there a step may be a share of them
-        allowed = np.maximum(longest[: len(step)], REACH_SHARE[: len(step)] * np.abs(trial))
-        step /= max(1.0, (np.abs(step) / allowed).max())
+        longest = LONGEST_STEP[: len(step)]
+        # shortened as a whole the step keeps its direction; each by itself, one wild variable cannot hold up the others
+        step = np.clip(step, -longest, longest) if each else step / max(1.0, (np.abs(step) / longest).max())
         for shorter in (1.0, 0.5, 0.25):
             tried = _inside(circuit, trial + shorter * step)
             outcome, change = _march(circuit, tried)
@@ -95,6 +94,15 @@ def newton(circuit, start, slopes=None, longest=LONGEST_STEP, patience=1.5):
     return None
 
 
+def _from_guesses(circuit):
+    """Newton from the first guesses, each with steps shortened as a whole and then variable by variable."""
+    for guess in first_guesses(circuit):
+        solved = newton(circuit, guess) or newton(circuit, guess, None, True, 1e9)
+        if solved is not None:
+            return solved
+    return None
+
+
 def _between(near, far, share):
     """Every number of a dataclass part of the way from one car or weather to another."""
     if is_dataclass(near):
@@ -107,7 +115,7 @@ def _between(near, far, share):
 
 def _road(easy, hard):
     """From an easy problem with a known answer to a hard one in small steps, each solved from the last."""
-    solved = newton(easy, first_guess(easy)) or newton(easy, first_guess(easy), None, WIDEST_STEP, 1e9)
+    solved = _from_guesses(easy)
     if solved is None:
         return None
     done, stride, marches = 0.0, 0.25, solved[3]
@@ -122,7 +130,7 @@ def _road(easy, hard):
         start = solved[1]
         if before is not None:
             start = start + (solved[1] - before[1]) * (share - done) / (done - before[0])
-        arrived = newton(middle, start) or newton(middle, solved[1])
+        arrived = newton(middle, start) or newton(middle, solved[1], None, True, 1e9)
         if arrived is None:
             stride *= 0.5
             if stride < SHORTEST_ROAD_STEP:
@@ -177,7 +185,7 @@ def solve_circuit(circuit, start=None, slopes=None):
 
     Notes
     -----
-    Newton from the nearby answer, then from a first guess with short and with wide steps, then along roads of small
+    Newton from the nearby answer, then from first guesses with steps shortened as a whole or each variable by itself, then along roads of small
     changes from easier problems. All end at the same tolerance, so the way taken does not show in the answer.
 
     Examples
@@ -191,8 +199,7 @@ def solve_circuit(circuit, start=None, slopes=None):
         solved = newton(circuit, start, slopes) or newton(circuit, start)
         if solved is not None:
             return solved
-    guess = first_guess(circuit)
-    solved = newton(circuit, guess) or newton(circuit, guess, None, WIDEST_STEP, 1e9)
+    solved = _from_guesses(circuit)
     if solved is not None:
         return solved
     for easy in _easy_roads(circuit):
