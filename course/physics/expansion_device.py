@@ -10,7 +10,13 @@ from course.physics.system import OrificeTube
 LARGEST_FITTED_SUBCOOLING = 15.0  # K: beyond it the correlation's denominator runs away; continued in a straight line
 LEAST_REDUCED_PRESSURE = 0.22  # -: below it the correlation falls with subcooling; its shape is held there
 CHOKING_SHARE = 0.12  # - of the inlet pressure: a smaller pressure difference no longer chokes the tube; assumed
+CRACK = 0.01  # - of the opening that no blockage closes; assumed
 SUPERHEAT_ROUNDING = 0.4  # K, see soft_positive; assumed, a real valve's spring and bulb are softer
+
+
+def _with_crack(open_share):
+    """However blocked, a crack is left."""
+    return CRACK + (1.0 - CRACK) * open_share
 
 
 def _short_tube_liquid(refrigerant, saturated, subcooling, slenderness):
@@ -97,7 +103,7 @@ def orifice_flow(tube, refrigerant, saturated, subcooling, quality, density, out
         flux *= (density / saturated.liquid_density) ** (0.2 + 1.3 * min(quality, 0.3))
     difference = soft_positive(saturated.pressure - outlet_pressure, 2.0e3)
     unchoked = math.sqrt(1.0 - math.exp(-difference / (CHOKING_SHARE * saturated.pressure)))
-    return tube.open_share * math.pi / 4.0 * tube.diameter**2 * flux * scale * unchoked
+    return _with_crack(tube.open_share) * math.pi / 4.0 * tube.diameter**2 * flux * scale * unchoked
 
 
 def valve_area(valve, superheat):
@@ -134,7 +140,7 @@ def valve_area(valve, superheat):
     span = valve.full_open_superheat - valve.static_superheat
     opening = superheat - valve.static_superheat
     share = (soft_positive(opening, SUPERHEAT_ROUNDING) - soft_positive(opening - span, SUPERHEAT_ROUNDING)) / span
-    share = share * valve.largest_area_share
+    share = share * _with_crack(valve.largest_area_share)
     share += valve.least_area_share * (1.0 - share)
     return valve.bleed_area + valve.largest_area * share
 
