@@ -2,8 +2,6 @@
 
 import math
 
-from course.physics.refrigerant import mixture_density
-
 STORAGE_ROUNDING = 0.02  # - of the level over which a buffer runs empty or full; assumed (swirl at the pick-up tube)
 
 
@@ -194,41 +192,3 @@ def storage_mass(storage, liquid_density, level, vapour_density):
     liquid = level * storage.usable_share * storage.volume
     reserve = liquid * liquid_density
     return reserve + (storage.volume - liquid) * vapour_density, reserve
-
-
-def pipe_mass(line, saturated, quality, density):
-    """Refrigerant in the liquid line, which holds liquid, bubbles or vapour.
-
-    Parameters
-    ----------
-    line : Line
-        Volume [m3].
-    saturated : Saturation
-        Saturation at its end [Pa].
-    quality : float
-        Vapour share, below 0 liquid [-].
-    density : float
-        Density when liquid or vapour [kg/m3].
-
-    Returns
-    -------
-    float
-        Mass [kg].
-
-    Raises
-    ------
-    Nothing of its own.
-
-    Notes
-    -----
-    A bubbly line is a homogeneous mixture.
-
-    Examples
-    --------
-    >>> from course.physics.system import Line
-    >>> round(pipe_mass(Line(60e-6, 0.0), None, -0.1, 1100.0), 4)
-    0.066
-    """
-    if 0.0 < quality < 1.0:
-        density = mixture_density(saturated, quality)
-    return line.volume * density

@@ -3,7 +3,7 @@
 import math
 from typing import NamedTuple
 
-from course.physics.charge_inventory import condenser_mass, evaporator_mass, pipe_mass, storage_mass
+from course.physics.charge_inventory import condenser_mass, evaporator_mass, storage_mass
 from course.physics.circuit import buffer, discharge_from_variable, reach_and_wetness, suction_from_variable
 from course.physics.compressor import Pumping, pump
 from course.physics.condenser import Pass, condenser_air, core_pass
@@ -156,8 +156,8 @@ def march(circuit, trial):
         outlet.heat_capacity,
     )
     masses, reserve = _masses(
-        system, circuit.orifice, level, saturated, outlet, suction, pumping, at_condenser, first, last, at_inlet, inlet_density,
-        inlet_quality, at_evaporator, coil, end.enthalpy,
+        system, circuit.orifice, level, saturated, outlet, suction, pumping, at_condenser, first, last, inlet_density,
+        at_evaporator, coil, end.enthalpy,
     )
     imbalance = [
         math.log((passed + LEAST_FLOW) / flow),
@@ -175,8 +175,8 @@ def march(circuit, trial):
 
 
 def _masses(
-    system, orifice, level, at_suction, outlet, suction, pumping, at_condenser, first, last, at_inlet, inlet_density,
-    inlet_quality, at_evaporator, coil, enthalpy_in,
+    system, orifice, level, at_suction, outlet, suction, pumping, at_condenser, first, last, inlet_density,
+    at_evaporator, coil, enthalpy_in,
 ):
     """Refrigerant part by part [kg], and the liquid in reserve [kg]."""
     passes = (first,) if last is None else (first, last)
@@ -190,9 +190,7 @@ def _masses(
         "compressor": system.compressor.volume * suction.density,
         "discharge line": system.discharge_line.volume * pumping.discharge_density,
         "condenser": condenser_mass(system.condenser.volume, at_condenser, passes, pumping.discharge_density),
-        "liquid line": pipe_mass(
-            system.liquid_line, at_inlet, inlet_quality, (last or first).liquid_density if inlet_quality <= 0.0 else inlet_density
-        ),
+        "liquid line": system.liquid_line.volume * inlet_density,
         "evaporator": evaporator_mass(system.evaporator, at_evaporator, coil, enthalpy_in),
         "suction line": system.suction_line.volume * suction.density,
         system.storage.kind: stored,

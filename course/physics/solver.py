@@ -1,5 +1,6 @@
 """Bringing every balance of the circuit to zero: a guarded Newton search, and a slow road for hard cases."""
 
+import itertools
 from dataclasses import fields, is_dataclass, replace
 
 import numpy as np
@@ -12,6 +13,10 @@ TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as s
 MOST_NEWTON_STEPS = 30
 DIFFERENCE = 1e-6  # - step of the numerical slopes
 LONGEST_STEP = np.array([0.7, 1.0, 0.8, 0.4])  # - in the order of march's trial values
+ELSEWHERE = [  # - shifts of the first guess: less and more flow, cooler and hotter condenser, emptier and fuller buffer
+    np.array([low, high, buffer, superheat])
+    for low, high, buffer, superheat in itertools.product((-1.2, 1.2), (-2.5, 1.0), (-0.5, 0.6), (0.0, 3.0))
+]
 MOST_IMBALANCE = 1e6  # -: farther out (or not a number) is no place to step from
 SHORTEST_ROAD_STEP = 1.0 / 512.0
 
@@ -98,6 +103,16 @@ def _from_guesses(circuit):
     """Newton from the first guesses, each with steps shortened as a whole and then variable by variable."""
     for guess in first_guesses(circuit):
         solved = newton(circuit, guess) or newton(circuit, guess, None, True, 1e9)
+        if solved is not None:
+            return solved
+    return None
+
+
+def _from_elsewhere(circuit):
+    """Newton from places spread around the first guess, for states far from what the rules of thumb expect."""
+    guess = first_guesses(circuit)[0]
+    for offset in ELSEWHERE:
+        solved = newton(circuit, guess + offset[: len(guess)], None, True, 1e9)
         if solved is not None:
             return solved
     return None
@@ -200,6 +215,9 @@ def solve_circuit(circuit, start=None, slopes=None):
         if solved is not None:
             return solved
     solved = _from_guesses(circuit)
+    if solved is not None:
+        return solved
+    solved = _from_elsewhere(circuit)
     if solved is not None:
         return solved
     for easy in _easy_roads(circuit):
