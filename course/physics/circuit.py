@@ -354,7 +354,9 @@ def first_guesses(circuit):
         likely[2] += 4.0 * over
         likely.append(_variable_from_reach(circuit, reach))
         empty.append(6.0)
-        empty[0] = _variable_from_suction(circuit, 0.5 * hold, _growing(6.0) * SUPERHEAT_SCALE / circuit.rough_difference)
+        empty[0] = _variable_from_suction(
+            circuit, 0.5 * hold, _growing(6.0) * SUPERHEAT_SCALE / circuit.rough_difference
+        )
     return [np.array(likely), np.array(empty)]
 
 

@@ -6,7 +6,9 @@ from typing import NamedTuple
 from course.physics.lines import soft_positive
 from course.physics.refrigerant import vapour
 
-WET_LOSS = 2.0  # - relative rise of work for each unit of liquid share at the inlet; assumed (a published test: it rises)
+WET_LOSS = (
+    2.0  # - relative rise of work for each unit of liquid share at the inlet; assumed (a published test: it rises)
+)
 MOST_CARRIED_SLIP_HEAT = 1.5  # - of the work; beyond it a hot shell gives the slip heat away; assumed
 
 
@@ -97,7 +99,9 @@ def isentropic_efficiency(compressor, pressure_ratio, rpm):
     True
     """
     speed = 1.0 - compressor.isentropic_speed_loss_per_krpm * (rpm / 1000.0 - 1.0)
-    ratio = 1.0 / (1.0 + compressor.isentropic_ratio_loss * math.log(pressure_ratio / compressor.best_pressure_ratio) ** 2)
+    ratio = 1.0 / (
+        1.0 + compressor.isentropic_ratio_loss * math.log(pressure_ratio / compressor.best_pressure_ratio) ** 2
+    )
     return compressor.isentropic_efficiency * speed * ratio
 
 
@@ -153,9 +157,7 @@ def gas_at_enthalpy(refrigerant, enthalpy, saturated, guess):
     18.0
     """
     if enthalpy <= saturated.vapour_enthalpy:
-        quality = 1.0 - (saturated.vapour_enthalpy - enthalpy) / (
-            saturated.vapour_enthalpy - saturated.liquid_enthalpy
-        )
+        quality = 1.0 - (saturated.vapour_enthalpy - enthalpy) / (saturated.vapour_enthalpy - saturated.liquid_enthalpy)
         return saturated.temperature, 1.0 / (
             quality / saturated.vapour_density + (1.0 - quality) / saturated.liquid_density
         )

@@ -20,7 +20,10 @@ class Air(NamedTuple):
 
 
 class Pass(NamedTuple):
-    """Refrigerant through part of the core: outlet state, zone areas as shares of the whole core, heat given off [W], density of its liquid [kg/m3], transfer units of its vapour zone."""
+    """Refrigerant through part of the core: outlet state, zone areas as shares of the whole core, heat given off [W].
+
+    Also the density of its liquid [kg/m3] and the transfer units of its vapour zone [-], for the inventory.
+    """
 
     enthalpy: float
     temperature: float
@@ -174,13 +177,17 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
     start = enthalpy
     if enthalpy > saturated.vapour_enthalpy:
         heat_capacity = (enthalpy - saturated.vapour_enthalpy) / max(temperature - saturated.temperature, 1e-6)
-        rate = slice_effectiveness(condenser.conductance_vapour * scale, air) * air.capacity_rate / (flow * heat_capacity)
+        rate = (
+            slice_effectiveness(condenser.conductance_vapour * scale, air) * air.capacity_rate / (flow * heat_capacity)
+        )
         end = air.temperature + (temperature - air.temperature) * math.exp(-rate * area)
         if end >= saturated.temperature or temperature <= air.temperature:
             leaving = saturated.vapour_enthalpy + heat_capacity * (end - saturated.temperature)
             quality = (leaving - saturated.liquid_enthalpy) / latent
             heat = flow * (start - leaving)
-            return Pass(leaving, end, quality, 1400.0, area, 0.0, 0.0, quality, heat, saturated.liquid_density, rate * area)
+            return Pass(
+                leaving, end, quality, 1400.0, area, 0.0, 0.0, quality, heat, saturated.liquid_density, rate * area
+            )
         span = math.log((temperature - air.temperature) / (saturated.temperature - air.temperature))
         vapour_area = span / rate
         left -= vapour_area
@@ -197,7 +204,19 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
             leaving = enthalpy - heat_per_area * left / flow
             quality = (leaving - saturated.liquid_enthalpy) / latent
             heat = flow * (start - leaving)
-            return Pass(leaving, saturated.temperature, quality, 1400.0, vapour_area, left, 0.0, quality_in, heat, saturated.liquid_density, span)
+            return Pass(
+                leaving,
+                saturated.temperature,
+                quality,
+                1400.0,
+                vapour_area,
+                left,
+                0.0,
+                quality_in,
+                heat,
+                saturated.liquid_density,
+                span,
+            )
         condensing_area = needed / heat_per_area
         left -= condensing_area
         enthalpy = saturated.liquid_enthalpy
@@ -210,4 +229,6 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
     heat = flow * (start - leaving)
     # pressure hardly packs a liquid: its density is that of saturated liquid as warm as it is
     density = saturation_at_temperature(refrigerant, end).liquid_density
-    return Pass(leaving, end, quality, heat_capacity, vapour_area, condensing_area, left, quality_in, heat, density, span)
+    return Pass(
+        leaving, end, quality, heat_capacity, vapour_area, condensing_area, left, quality_in, heat, density, span
+    )

@@ -59,7 +59,9 @@ def _suction_side(circuit, pressure, reach, wetness, share):
     gas = vapour(system.refrigerant, pressure, saturated.temperature - difference * math.expm1(-reach))
     outlet = _wet(gas, saturated, latent, wetness)
     compressor = system.compressor
-    rough_flow = 0.7 * compressor.displacement * circuit.conditions.compressor_rpm / 60.0 * outlet.density * share + LEAST_FLOW
+    rough_flow = (
+        0.7 * compressor.displacement * circuit.conditions.compressor_rpm / 60.0 * outlet.density * share + LEAST_FLOW
+    )
     reach = -math.expm1(-system.suction_line_conductance / (rough_flow * gas.heat_capacity))
     rise = (circuit.engine_bay - gas.temperature) * reach * math.exp(-wetness / WET_LINE)
     warmed = vapour(system.refrigerant, pressure, gas.temperature + rise)
@@ -132,7 +134,14 @@ def march(circuit, trial):
     air = condenser_air(system.condenser, circuit.conditions, discharge_gauge)
     first_area = 1.0 - system.condenser.subcooling_pass_fraction
     first = core_pass(
-        system.condenser, ref, at_condenser, air, flow, pumping.discharge_enthalpy, pumping.discharge_temperature, first_area
+        system.condenser,
+        ref,
+        at_condenser,
+        air,
+        flow,
+        pumping.discharge_enthalpy,
+        pumping.discharge_temperature,
+        first_area,
     )
     last = None
     if first_area < 1.0:
@@ -141,7 +150,9 @@ def march(circuit, trial):
         )
     end = last or first
 
-    liquid_density = at_condenser.liquid_density if end.quality <= 0.0 else mixture_density(at_condenser, min(end.quality, 1.0))
+    liquid_density = (
+        at_condenser.liquid_density if end.quality <= 0.0 else mixture_density(at_condenser, min(end.quality, 1.0))
+    )
     available = condensing + partial - suction_pressure
     drop = pressure_drop(system.liquid_line, flow, liquid_density)
     inlet_pressure = suction_pressure + pressure_left(drop, available)
@@ -149,15 +160,40 @@ def march(circuit, trial):
     boiling_pressure = suction_pressure + pressure_drop(system.suction_line, flow, outlet.density)
     at_evaporator = saturation_at_pressure(ref, boiling_pressure)
     passed, inlet_density, inlet_quality = metering_flow(
-        system.metering, ref, at_inlet, end.enthalpy, end.liquid_heat_capacity, boiling_pressure, superheat - BULB_WETNESS * wetness
+        system.metering,
+        ref,
+        at_inlet,
+        end.enthalpy,
+        end.liquid_heat_capacity,
+        boiling_pressure,
+        superheat - BULB_WETNESS * wetness,
     )
     coil = core_needed(
-        system.evaporator, circuit.coil_air, at_evaporator, flow, end.enthalpy, outlet.enthalpy, wetness, reach,
+        system.evaporator,
+        circuit.coil_air,
+        at_evaporator,
+        flow,
+        end.enthalpy,
+        outlet.enthalpy,
+        wetness,
+        reach,
         outlet.heat_capacity,
     )
     masses, reserve = _masses(
-        system, circuit.orifice, level, saturated, outlet, suction, pumping, at_condenser, first, last, inlet_density,
-        at_evaporator, coil, end.enthalpy,
+        system,
+        circuit.orifice,
+        level,
+        saturated,
+        outlet,
+        suction,
+        pumping,
+        at_condenser,
+        first,
+        last,
+        inlet_density,
+        at_evaporator,
+        coil,
+        end.enthalpy,
     )
     imbalance = [
         math.log((passed + LEAST_FLOW) / flow),
@@ -169,14 +205,45 @@ def march(circuit, trial):
         wanted = at_condenser.liquid_enthalpy + high_latent * below - LIQUID_SCALE * above
         imbalance.append((first.enthalpy - wanted) / high_latent)
     return March(
-        saturated, at_discharge, at_condenser, at_inlet, at_evaporator, outlet, wetness, suction, share, pumping, flow,
-        first, last, partial, inlet_density, inlet_quality, coil, level, reserve, masses, tuple(imbalance),
+        saturated,
+        at_discharge,
+        at_condenser,
+        at_inlet,
+        at_evaporator,
+        outlet,
+        wetness,
+        suction,
+        share,
+        pumping,
+        flow,
+        first,
+        last,
+        partial,
+        inlet_density,
+        inlet_quality,
+        coil,
+        level,
+        reserve,
+        masses,
+        tuple(imbalance),
     )
 
 
 def _masses(
-    system, orifice, level, at_suction, outlet, suction, pumping, at_condenser, first, last, inlet_density,
-    at_evaporator, coil, enthalpy_in,
+    system,
+    orifice,
+    level,
+    at_suction,
+    outlet,
+    suction,
+    pumping,
+    at_condenser,
+    first,
+    last,
+    inlet_density,
+    at_evaporator,
+    coil,
+    enthalpy_in,
 ):
     """Refrigerant part by part [kg], and the liquid in reserve [kg]."""
     passes = (first,) if last is None else (first, last)
@@ -196,5 +263,3 @@ def _masses(
         system.storage.kind: stored,
     }
     return masses, reserve
-
-

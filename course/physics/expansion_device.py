@@ -4,7 +4,12 @@ import math
 from functools import lru_cache
 
 from course.physics.lines import soft_positive
-from course.physics.refrigerant import critical_point, mixture_density, saturation_at_pressure, saturation_at_temperature
+from course.physics.refrigerant import (
+    critical_point,
+    mixture_density,
+    saturation_at_pressure,
+    saturation_at_temperature,
+)
 from course.physics.system import OrificeTube
 
 LARGEST_FITTED_SUBCOOLING = 15.0  # K: beyond it the correlation's denominator runs away; continued in a straight line

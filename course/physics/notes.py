@@ -119,8 +119,14 @@ def running_notes(run, faulty, march, air, closed_by_ice):
     elif faulty.ice_in_metering > 0.0:
         sentences.append("The metering device is too warm for the moisture to freeze today.")
     if faulty.air_mass > 0.0:
-        sentences.append("Air adds its own pressure on the high side, so subcooling worked out from the gauge looks high.")
-    if march.metering_quality <= 0.0 and run.subcooling_k > LARGEST_FITTED_SUBCOOLING and hasattr(faulty.metering, "length"):
+        sentences.append(
+            "Air adds its own pressure on the high side, so subcooling worked out from the gauge looks high."
+        )
+    if (
+        march.metering_quality <= 0.0
+        and run.subcooling_k > LARGEST_FITTED_SUBCOOLING
+        and hasattr(faulty.metering, "length")
+    ):
         sentences.append("The orifice flow is outside its published range here and was continued in a straight line.")
     return tuple(sentences + _misfits(run))
 
@@ -168,7 +174,9 @@ def rest_notes(run, faulty):
     if run.charge_kg == 0.0:
         sentences.append("There is no refrigerant in the circuit.")
         if faulty.air_mass == 0.0:
-            sentences.append("The gauges show an evacuated circuit; one that leaked empty would hold air and read zero.")
+            sentences.append(
+                "The gauges show an evacuated circuit; one that leaked empty would hold air and read zero."
+            )
     if run.low_side_kpa_gauge * PA_PER_KPA < lockout:
         sentences.append(
             f"The low-pressure switch holds the compressor off: it needs {both_units(lockout)} gauge at rest."

@@ -161,7 +161,13 @@ def _easy_roads(circuit):
     """Easy problems to start a road from: the same car healthy and full on a mild day, then nearer and nearer ones."""
     system, weather = circuit.system, circuit.conditions
     mild = replace(
-        weather, ambient=303.15, relative_humidity=0.4, cabin=None, compressor_rpm=1500.0, road_speed=5.0, blower_fraction=1.0
+        weather,
+        ambient=303.15,
+        relative_humidity=0.4,
+        cabin=None,
+        compressor_rpm=1500.0,
+        road_speed=5.0,
+        blower_fraction=1.0,
     )
     healthy = replace(
         system,

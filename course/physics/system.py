@@ -373,7 +373,12 @@ def check_possible(system):
             f"{liquid_volume * 1e6:.0f} cm3 of liquid at 25 °C; make the parts larger or the label charge smaller."
         )
     controls = system.controls
-    if not controls.low_side_hold < controls.low_side_cut_in < controls.high_pressure_cut_in < controls.high_pressure_cut_out:
+    if (
+        not controls.low_side_hold
+        < controls.low_side_cut_in
+        < controls.high_pressure_cut_in
+        < controls.high_pressure_cut_out
+    ):
         raise ImpossibleSystem(
             f"{system.name}: the switch points must rise from low-side hold over low-side cut-in and high-pressure "
             "cut-in to high-pressure cut-out; put them in that order."
@@ -487,5 +492,12 @@ def conditions(
                 "breathe it; switch recirculation on, or leave the cabin temperature out."
             )
     return Conditions(
-        celsius_to_kelvin(ambient), humidity, cabin, rpm, speed / 3.6, blower, altitude, atmospheric_pressure_pa(altitude)
+        celsius_to_kelvin(ambient),
+        humidity,
+        cabin,
+        rpm,
+        speed / 3.6,
+        blower,
+        altitude,
+        atmospheric_pressure_pa(altitude),
     )

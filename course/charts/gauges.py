@@ -1,0 +1,289 @@
+"""Two gauge faces from scratch: low side and high side, in the learner's unit, with the temperature the pressure stands for."""
+
+import math
+
+from course.charts.shapes import Disc, Path, Words, draw, svg
+from course.charts.style import WIDTH
+from course.physics.refrigerant import critical_point, saturation_at_pressure
+from course.units import (
+    PA_PER_KPA,
+    absolute_from_gauge_pa,
+    kelvin_to_celsius,
+    to_display_pressure,
+    to_display_temperature,
+)
+
+HEIGHT = 196.0
+RADIUS = 70.0
+CENTRES = {"low": (84.0, 84.0), "high": (256.0, 84.0)}
+SWEEP = 270.0  # degrees from the lowest to the highest mark, open below
+# scale ends and steps in each display unit: (lowest, highest, long step)
+SCALES = {
+    "psi": {"low": (-15.0, 150.0, 15.0), "high": (0.0, 500.0, 50.0)},
+    "kPa": {"low": (-100.0, 1000.0, 100.0), "high": (0.0, 3500.0, 250.0)},
+    "bar": {"low": (-1.0, 10.0, 1.0), "high": (0.0, 35.0, 2.5)},
+}
+LABEL_EVERY = {"low": 2, "high": 2}
+
+
+def needle_angle(value, side, units):
+    """Where the needle of a gauge points.
+
+    Parameters
+    ----------
+    value : float
+        Gauge pressure [psi, kPa or bar as units says].
+    side : str
+        "low" or "high".
+    units : DisplayUnits
+        The learner's units.
+
+    Returns
+    -------
+    float
+        Clockwise from straight up, -135 at the lowest mark to 135 at the highest; beyond the scale it stays at the pin
+        [degrees].
+
+    Raises
+    ------
+    KeyError
+        When there is no such side.
+
+    Notes
+    -----
+    An even scale of our own.
+
+    Examples
+    --------
+    >>> from course.units import display_units
+    >>> needle_angle(250.0, "high", display_units("psi_f"))
+    0.0
+    """
+    lowest, highest, _ = SCALES[units.pressure][side]
+    share = (value - lowest) / (highest - lowest)
+    return -SWEEP / 2.0 + SWEEP * min(max(share, -0.01), 1.01)
+
+
+def _at(side, angle, radius):
+    x, y = CENTRES[side]
+    turn = math.radians(angle)
+    return x + radius * math.sin(turn), y - radius * math.cos(turn)
+
+
+def _face(side, units):
+    lowest, highest, step = SCALES[units.pressure][side]
+    x, y = CENTRES[side]
+    shapes = [Disc(x, y, RADIUS, colour=side, width=3.0)]
+    count = round((highest - lowest) / step)
+    for mark in range(count + 1):
+        value = lowest + mark * step
+        angle = needle_angle(value, side, units)
+        long = mark % LABEL_EVERY[side] == 0
+        shapes.append(Path((_at(side, angle, RADIUS - 3), _at(side, angle, RADIUS - (11 if long else 7))), width=1.2))
+        if long and abs(angle) < 140.0:
+            tx, ty = _at(side, angle, RADIUS - 23)
+            shapes.append(Words(tx, ty + 4, f"{value:g}", anchor="middle"))
+    name = "LOW SIDE" if side == "low" else "HIGH SIDE"
+    shapes.append(
+        Words(x, y + RADIUS + 16, f"{name} ({units.pressure} gauge)", colour=side, anchor="middle", bold=True)
+    )
+    return shapes
+
+
+def _still(units):
+    return _face("low", units) + _face("high", units)
+
+
+def boiling_point_c(run, side):
+    """The saturation temperature that belongs to a gauge's pressure, air in the circuit ignored as a chart would.
+
+    Parameters
+    ----------
+    run : BenchRun
+        The run.
+    side : str
+        "low" or "high".
+
+    Returns
+    -------
+    float or None
+        Temperature; None where the chart has none [°C].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    See course.physics.refrigerant.
+
+    Examples
+    --------
+    >>> from course.physics.bench import run_bench
+    >>> round(boiling_point_c(run_bench("sedan"), "high")) > 40
+    True
+    """
+    gauge = run.low_side_kpa_gauge if side == "low" else run.high_side_kpa_gauge
+    pressure = absolute_from_gauge_pa(gauge * PA_PER_KPA, run.conditions.altitude)
+    if not 2.0e4 < pressure < 0.999 * critical_point(run.system.refrigerant)[1]:
+        return None
+    return kelvin_to_celsius(saturation_at_pressure(run.system.refrigerant, pressure).temperature)
+
+
+def _moving(run, units):
+    shapes = []
+    for side in ("low", "high"):
+        gauge = (run.low_side_kpa_gauge if side == "low" else run.high_side_kpa_gauge) * PA_PER_KPA
+        value = to_display_pressure(gauge, units)
+        lowest, highest, _ = SCALES[units.pressure][side]
+        angle = needle_angle(value, side, units)
+        x, y = CENTRES[side]
+        back, tip = _at(side, angle + 180.0, 12.0), _at(side, angle, RADIUS - 14)
+        shapes.append(Path((back, tip), colour=side, width=3.0))
+        shapes.append(Disc(x, y, 5.0, fill="ink"))
+        digits = 2 if units.pressure == "bar" else 0
+        off = " (off the scale)" if not lowest <= value <= highest else ""
+        shapes.append(Words(x, y + 42, f"{value:.{digits}f}", anchor="middle", size=18.0, bold=True))
+        boiling = boiling_point_c(run, side)
+        words = (
+            "no saturation here"
+            if boiling is None
+            else f"= {to_display_temperature(boiling, units):.0f} {units.temperature} on the P-T chart"
+        )
+        shapes.append(Words(x, y + RADIUS + 34, off.strip() or words, anchor="middle", colour="faint"))
+    return shapes
+
+
+def describe_gauges(run, units):
+    """Both gauges in one sentence.
+
+    Parameters
+    ----------
+    run : BenchRun
+        The run.
+    units : DisplayUnits
+        The learner's units.
+
+    Returns
+    -------
+    str
+        The sentence.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Rounded as a gauge is read.
+
+    Examples
+    --------
+    >>> from course.physics.bench import run_bench
+    >>> from course.units import display_units
+    >>> describe_gauges(run_bench("pickup", charge_fraction=0.0), display_units("kpa_c"))
+    'Low side -101 kPa gauge, high side -101 kPa gauge.'
+    """
+    digits = 2 if units.pressure == "bar" else 0
+    low = to_display_pressure(run.low_side_kpa_gauge * PA_PER_KPA, units)
+    high = to_display_pressure(run.high_side_kpa_gauge * PA_PER_KPA, units)
+    return f"Low side {low:.{digits}f} {units.pressure} gauge, high side {high:.{digits}f} {units.pressure} gauge."
+
+
+def gauge_faces_still_svg(units):
+    """The two faces without needles, drawn once.
+
+    Parameters
+    ----------
+    units : DisplayUnits
+        The learner's units.
+
+    Returns
+    -------
+    str
+        SVG.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Same size and places as gauge_needles_svg, to lie under it.
+
+    Examples
+    --------
+    >>> from course.units import display_units
+    >>> "HIGH SIDE" in gauge_faces_still_svg(display_units("bar_c"))
+    True
+    """
+    return svg(_still(units), WIDTH, HEIGHT, "")
+
+
+def gauge_needles_svg(run, units):
+    """Needles, numbers and saturation temperatures: the part that moves.
+
+    Parameters
+    ----------
+    run : BenchRun
+        The run.
+    units : DisplayUnits
+        The learner's units.
+
+    Returns
+    -------
+    str
+        SVG.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Lies over gauge_faces_still_svg.
+
+    Examples
+    --------
+    >>> from course.physics.bench import run_bench
+    >>> from course.units import display_units
+    >>> gauge_needles_svg(run_bench("sedan"), display_units("psi_f")).startswith("<svg")
+    True
+    """
+    return svg(_moving(run, units), WIDTH, HEIGHT, describe_gauges(run, units))
+
+
+def draw_gauges(axes, run, units):
+    """The gauge pair on paper.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where to draw.
+    run : BenchRun
+        The run.
+    units : DisplayUnits
+        The learner's units.
+
+    Returns
+    -------
+    list
+        The artists.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    The same shapes as on the screen.
+
+    Examples
+    --------
+    >>> from course.charts.style import new_figure
+    >>> from course.physics.bench import run_bench
+    >>> from course.units import display_units
+    >>> len(draw_gauges(new_figure().add_subplot(), run_bench("sedan"), display_units("psi_f"))) > 20
+    True
+    """
+    return draw(axes, _still(units) + _moving(run, units), WIDTH, HEIGHT)

@@ -1,0 +1,46 @@
+"""Which command was asked for, and its options."""
+
+import argparse
+import sys
+from pathlib import Path
+
+from course.commands import check, environment, server
+from course.commands.environment import Refused
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+
+
+def build_parser():
+    """The command line and its help."""
+    parser = argparse.ArgumentParser(
+        prog="python3 -m course", description="Open the vehicle A/C diagnosis workbook, or check it."
+    )
+    parser.add_argument("--no-browser", action="store_true", help="start the server but open no browser")
+    parser.add_argument("--port", type=int, default=8899, help="first port to try (default: 8899)")
+    parser.add_argument("--install-only", action="store_true", help="make the environment and stop")
+    commands = parser.add_subparsers(dest="command")
+    commands.add_parser("check", help="run every check of the checkout")
+    freeze = commands.add_parser("freeze", help="run notebooks and store them as they are shipped")
+    freeze.add_argument("notebooks", nargs="*", help="notebook files; none: all of them")
+    return parser
+
+
+def run(arguments):
+    """Do what the command line asks for and return the exit code."""
+    options = build_parser().parse_args(arguments)
+    try:
+        if options.command == "check":
+            return check.run(CHECKOUT)
+        python = environment.ensure(CHECKOUT, extras=("test",) if options.command else ())
+        if options.command == "freeze":
+            names = [str(Path(name).resolve()) for name in options.notebooks]
+            return environment.call([python, "-m", "course.commands.freeze", *names], CHECKOUT)
+        if options.install_only:
+            print("The workbook is installed; start it with: python3 -m course")
+            return 0
+        return server.open_workbook(python, CHECKOUT, port=options.port, browser=not options.no_browser)
+    except Refused as refusal:
+        print(refusal, file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        return 0
