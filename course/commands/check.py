@@ -81,7 +81,9 @@ def run(checkout, say=print):
         for name, command, report in steps(python, checkout, reports, browser):
             began = time.monotonic()
             say(f"--- {name} ...", flush=True)
-            variables = dict(os.environ, WORKBOOK_BROWSER=browser or "", PYTHONDONTWRITEBYTECODE="1")
+            variables = dict(
+                os.environ, WORKBOOK_BROWSER=browser or "", WORKBOOK_PREFERENCES=str(Path(reports) / "preferences.json")
+            )
             code = subprocess.run([str(part) for part in command], cwd=checkout, env=variables, check=False).returncode
             good, bad, left_out = count(report) if report else (0, 0, 0)
             passed, skipped = passed + good, skipped + left_out

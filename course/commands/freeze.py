@@ -1,5 +1,6 @@
 """Running notebooks and storing them as they are shipped: outputs kept, live widgets dropped, the same bytes every time."""
 
+import os
 import sys
 from pathlib import Path
 
@@ -45,6 +46,9 @@ def freeze(path):
 
 def main(names):
     """Freeze the named notebooks, or all of them."""
+    os.environ["WORKBOOK_PREFERENCES"] = str(
+        NOTEBOOKS / "no-preferences.json"
+    )  # never made: stored notebooks know no taste
     for path in [Path(name) for name in names] or sorted(NOTEBOOKS.glob("*.ipynb")):
         print(f"{path.name}: {'frozen anew' if freeze(path) else 'unchanged'}", flush=True)
     return 0
