@@ -126,6 +126,37 @@ def to_display_temperature(temperature_c, units):
     return temperature_c * 1.8 + 32.0 if units.temperature == "°F" else temperature_c
 
 
+def from_display_temperature(shown, units):
+    """The temperature behind a number in the learner's unit.
+
+    Parameters
+    ----------
+    shown : float or array
+        Temperature as shown [°C or °F].
+    units : DisplayUnits
+        The unit set.
+
+    Returns
+    -------
+    float or array
+        Temperature [°C].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    The reverse of to_display_temperature.
+
+    Examples
+    --------
+    >>> from_display_temperature(95.0, display_units("psi_f"))
+    35.0
+    """
+    return (shown - 32.0) / 1.8 if units.temperature == "°F" else shown
+
+
 def to_display_difference(difference_k, units):
     """A temperature difference (superheat, subcooling) in the learner's unit.
 

@@ -6,7 +6,6 @@ from course.units import to_display_temperature
 
 HEIGHT = 256.0
 TOP, BOTTOM, LEFT, RIGHT = 52.0, 206.0, 46.0, 294.0
-QUALITY_OF_MIXTURE = ("bubbles", "empty")
 
 
 def _box(x, y, width, height, name, colour="ink"):
@@ -110,12 +109,18 @@ def _moving(run, units):
         clutch = f"pumping {100 * run.clutch_on_fraction:.0f} %"
     else:
         clutch = "pumping"
-    states = "liquid ———   mixture – –   vapour ····"
+    legend = ("liquid ———", "mixture – – –", "vapour · · · ·")
     return (
         _pipes(run)
         + _vessel(run)
         + _thermometers(run, units)
-        + [Words(RIGHT - 30, 118, clutch, anchor="end"), Words(162, 92, states, anchor="middle", colour="faint")]
+        + [
+            Words(RIGHT - 30, 133, clutch, anchor="end"),
+            *(
+                Words(112, 100 + 17 * row, text, colour=state)
+                for row, (text, state) in enumerate(zip(legend, ("liquid", "mixture", "vapour"), strict=True))
+            ),
+        ]
     )
 
 

@@ -82,7 +82,7 @@ def _draw_still(axes, refrigerant, units):
         )
         if temperature + 273.15 < critical_point(refrigerant)[0] - 8.0:
             text = f"{to_display_temperature(temperature, units):.0f}"
-            x = (saturated.liquid_enthalpy + 0.5 * (saturated.vapour_enthalpy - saturated.liquid_enthalpy)) / 1e3
+            x = (saturated.liquid_enthalpy + 0.1 * (saturated.vapour_enthalpy - saturated.liquid_enthalpy)) / 1e3
             artists.append(
                 axes.annotate(
                     text,
@@ -192,7 +192,7 @@ def draw_pressure_enthalpy(axes, refrigerant, *, units, run=None, healthy=None):
 def _still(refrigerant, units):
     """The still chart as SVG, and the two straight maps from kJ/kg and ln(kPa) to its pixels."""
     figure = new_figure(WIDTH, HEIGHT)
-    axes = figure.add_axes((0.185, 0.15, 0.795, 0.77))
+    axes = figure.add_axes((0.185, 0.15, 0.77, 0.77))
     _draw_still(axes, refrigerant, units)
     figure.canvas.draw()
     scale = to_display_pressure(PA_PER_KPA, units)

@@ -83,7 +83,7 @@ def draw_pressure_temperature(axes, refrigerants, *, units, readings=(), altitud
         )
         artists.append(
             axes.annotate(
-                f"{name}: {y:.4g} {units.pressure} = {x:.0f} {units.temperature}",
+                f"{name}: {y:.{2 if units.pressure == 'bar' else 0}f} {units.pressure} = {x:.0f} {units.temperature}",
                 (low_x, y),
                 (4, 3),
                 textcoords="offset points",

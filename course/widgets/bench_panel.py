@@ -145,13 +145,13 @@ class BenchPanel:
         """The panel as one widget."""
         named = {"car": self.car, "fault": self.fault, "recirculate": self.recirculate}
         parts = [named[name] if name in named else self.numbers[name].view for name in self.shown]
-        left = ipywidgets.VBox([*parts, self.units, ipywidgets.HBox([self.compare, self.reset_button]), self.error])
+        left = ipywidgets.VBox([*parts, self.units, self.compare, self.reset_button, self.error])
         gauges, circuit, chart = self.layers.stacks()
         middle = ipywidgets.VBox([gauges, circuit])
-        right = ipywidgets.VBox([chart, self.readings])
+        right = ipywidgets.VBox([chart, self.readings, self.notes])
         panel = ipywidgets.Box([left, middle, right])
         panel.add_class("workbook-panel")
-        return ipywidgets.VBox([ipywidgets.HTML(STYLE), panel, self.notes, self.words])
+        return ipywidgets.VBox([ipywidgets.HTML(STYLE), panel, self.words])
 
     def _repr_mimebundle_(self, **kwargs):
         units = display_units(self.units.value)

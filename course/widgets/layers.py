@@ -17,7 +17,7 @@ STYLE = f"""<style>
 .workbook-cell {{ display: flex; flex-direction: column; border-bottom: 1px solid var(--workbook-grid); }}
 .workbook-cell span {{ color: var(--workbook-faint); font-size: 12px; }}
 .workbook-cell b {{ color: var(--workbook-ink); font-size: 14px; }}
-.workbook-notes {{ color: var(--workbook-ink); min-height: 58px; margin: 4px 0 0 0; padding-left: 18px; }}
+.workbook-notes {{ color: var(--workbook-ink); min-height: 38px; margin: 4px 0 0 0; padding-left: 18px; }}
 .workbook-error {{ color: var(--workbook-warning); font-weight: bold; min-height: 20px; margin: 0; }}
 .workbook-sentence {{ color: var(--workbook-faint); font-size: 12px; margin: 0; }}
 .workbook-panel {{ display: grid; gap: 6px 14px; grid-template-columns: minmax(320px, 400px) minmax(320px, 1fr) minmax(320px, 1.15fr); }}
@@ -25,8 +25,13 @@ STYLE = f"""<style>
 @media (max-width: 760px) {{
   .workbook-panel {{ grid-template-columns: minmax(0, 1fr); }}
   .workbook-number {{ flex-flow: row wrap; }}
-  .workbook-number input, .workbook-panel select, .workbook-panel button {{ min-height: 44px; }}
-  .workbook-picture {{ min-width: 0; }}
+  .workbook-panel input[type="number"], .workbook-panel select, .workbook-panel button {{ min-height: 44px; }}
+  .workbook-panel .widget-dropdown, .workbook-panel .widget-text, .workbook-panel .widget-button {{ height: auto; }}
+  .workbook-panel .widget-dropdown .widget-label, .workbook-panel .widget-text .widget-label {{ width: 118px !important; }}
+  .workbook-choice label {{ min-height: 44px; }}
+  .workbook-picture {{ min-width: 0; overflow-x: auto; }}
+  .workbook-stack svg {{ min-width: 340px; }}
+  .jp-OutputPrompt, .jp-InputPrompt {{ display: none; }}
 }}
 </style>"""
 
