@@ -115,9 +115,9 @@ def _moving(run, units):
         + _vessel(run)
         + _thermometers(run, units)
         + [
-            Words(RIGHT - 30, 133, clutch, anchor="end"),
+            Words(RIGHT - 8, 90, clutch, anchor="end"),
             *(
-                Words(112, 100 + 17 * row, text, colour=state)
+                Words(150, 112 + 18 * row, text, colour=state)
                 for row, (text, state) in enumerate(zip(legend, ("liquid", "mixture", "vapour"), strict=True))
             ),
         ]

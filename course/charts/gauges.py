@@ -1,29 +1,24 @@
-"""Two gauge faces from scratch: low side and high side, in the learner's unit, with the temperature the pressure stands for."""
+"""Two gauge faces: low side and high side, in the learner's unit, with the temperature the pressure stands for."""
 
 import math
 
 from course.charts.shapes import Disc, Path, Words, draw, svg
 from course.charts.style import WIDTH
+from course.charts.words import degrees, pressure_number
 from course.physics.refrigerant import critical_point, saturation_at_pressure
-from course.units import (
-    PA_PER_KPA,
-    absolute_from_gauge_pa,
-    kelvin_to_celsius,
-    to_display_pressure,
-    to_display_temperature,
-)
+from course.units import PA_PER_KPA, absolute_from_gauge_pa, kelvin_to_celsius, to_display_pressure
 
 HEIGHT = 196.0
 RADIUS = 70.0
 CENTRES = {"low": (84.0, 84.0), "high": (256.0, 84.0)}
 SWEEP = 270.0  # degrees from the lowest to the highest mark, open below
-# scale ends and steps in each display unit: (lowest, highest, long step)
+PAST_THE_END = 0.015  # of the scale: where the pin stops the needle
+# in each display unit: lowest and highest mark, a mark at every, a number at every
 SCALES = {
-    "psi": {"low": (-15.0, 150.0, 15.0), "high": (0.0, 500.0, 50.0)},
-    "kPa": {"low": (-100.0, 1000.0, 100.0), "high": (0.0, 3500.0, 250.0)},
-    "bar": {"low": (-1.0, 10.0, 1.0), "high": (0.0, 35.0, 2.5)},
+    "psi": {"low": (-15.0, 150.0, 5.0, 30.0), "high": (0.0, 500.0, 20.0, 100.0)},
+    "kPa": {"low": (-100.0, 1000.0, 50.0, 200.0), "high": (0.0, 3500.0, 100.0, 1000.0)},
+    "bar": {"low": (-1.0, 10.0, 0.5, 2.0), "high": (0.0, 35.0, 1.0, 5.0)},
 }
-LABEL_EVERY = {"low": 2, "high": 2}
 
 
 def needle_angle(value, side, units):
@@ -41,8 +36,8 @@ def needle_angle(value, side, units):
     Returns
     -------
     float
-        Clockwise from straight up, -135 at the lowest mark to 135 at the highest; beyond the scale it stays at the pin
-        [degrees].
+        Clockwise from straight up, -135 at the lowest mark to 135 at the highest; beyond the scale it stops at the pin
+        just past the end [degrees].
 
     Raises
     ------
@@ -59,9 +54,9 @@ def needle_angle(value, side, units):
     >>> needle_angle(250.0, "high", display_units("psi_f"))
     0.0
     """
-    lowest, highest, _ = SCALES[units.pressure][side]
+    lowest, highest, *_ = SCALES[units.pressure][side]
     share = (value - lowest) / (highest - lowest)
-    return -SWEEP / 2.0 + SWEEP * min(max(share, -0.01), 1.01)
+    return SWEEP * (min(max(share, -PAST_THE_END), 1.0 + PAST_THE_END) - 0.5)
 
 
 def _at(side, angle, radius):
@@ -70,23 +65,30 @@ def _at(side, angle, radius):
     return x + radius * math.sin(turn), y - radius * math.cos(turn)
 
 
+def _arc(side, start, end, radius):
+    turns = round(abs(end - start) / 5.0) + 1
+    return tuple(_at(side, start + (end - start) * turn / turns, radius) for turn in range(turns + 1))
+
+
 def _face(side, units):
-    lowest, highest, step = SCALES[units.pressure][side]
+    lowest, highest, step, numbered = SCALES[units.pressure][side]
     x, y = CENTRES[side]
     shapes = [Disc(x, y, RADIUS, colour=side, width=3.0)]
-    count = round((highest - lowest) / step)
-    for mark in range(count + 1):
+    for mark in range(round((highest - lowest) / step) + 1):
         value = lowest + mark * step
         angle = needle_angle(value, side, units)
-        long = mark % LABEL_EVERY[side] == 0
-        shapes.append(Path((_at(side, angle, RADIUS - 3), _at(side, angle, RADIUS - (11 if long else 7))), width=1.2))
-        if long and abs(angle) < 140.0:
-            tx, ty = _at(side, angle, RADIUS - 23)
+        long = value % numbered == 0.0
+        length = 9 if long else 5
+        shapes.append(Path((_at(side, angle, RADIUS - 4), _at(side, angle, RADIUS - 4 - length)), width=1.2))
+        if long:
+            tx, ty = _at(side, angle, RADIUS - 25)
             shapes.append(Words(tx, ty + 4, f"{value:g}", anchor="middle"))
+    if lowest < 0.0:
+        ends = (needle_angle(lowest, side, units), needle_angle(0.0, side, units))
+        shapes.append(Path(_arc(side, *ends, RADIUS - 6), colour="faint", width=5.0))
+        shapes.append(Words(*_at(side, ends[0] + 4.0, RADIUS - 20), "vacuum", colour="faint"))
     name = "LOW SIDE" if side == "low" else "HIGH SIDE"
-    shapes.append(
-        Words(x, y + RADIUS + 16, f"{name} ({units.pressure} gauge)", colour=side, anchor="middle", bold=True)
-    )
+    shapes.append(Words(x, y + RADIUS + 16, f"{name}, {units.pressure}", colour=side, anchor="middle", bold=True))
     return shapes
 
 
@@ -123,34 +125,38 @@ def boiling_point_c(run, side):
     >>> round(boiling_point_c(run_bench("sedan"), "high")) > 40
     True
     """
-    gauge = run.low_side_kpa_gauge if side == "low" else run.high_side_kpa_gauge
-    pressure = absolute_from_gauge_pa(gauge * PA_PER_KPA, run.conditions.altitude)
+    pressure = absolute_from_gauge_pa(_gauge_kpa(run, side) * PA_PER_KPA, run.conditions.altitude)
     if not 2.0e4 < pressure < 0.999 * critical_point(run.system.refrigerant)[1]:
         return None
     return kelvin_to_celsius(saturation_at_pressure(run.system.refrigerant, pressure).temperature)
 
 
+def _gauge_kpa(run, side):
+    return run.low_side_kpa_gauge if side == "low" else run.high_side_kpa_gauge
+
+
+def _past_the_end(run, side, units):
+    """Which end of the scale the pressure lies beyond, in words; empty on the scale."""
+    lowest, highest, *_ = SCALES[units.pressure][side]
+    value = to_display_pressure(_gauge_kpa(run, side) * PA_PER_KPA, units)
+    return "below the scale" if value < lowest else "above the scale" if value > highest else ""
+
+
 def _moving(run, units):
     shapes = []
     for side in ("low", "high"):
-        gauge = (run.low_side_kpa_gauge if side == "low" else run.high_side_kpa_gauge) * PA_PER_KPA
-        value = to_display_pressure(gauge, units)
-        lowest, highest, _ = SCALES[units.pressure][side]
-        angle = needle_angle(value, side, units)
+        angle = needle_angle(to_display_pressure(_gauge_kpa(run, side) * PA_PER_KPA, units), side, units)
         x, y = CENTRES[side]
-        back, tip = _at(side, angle + 180.0, 12.0), _at(side, angle, RADIUS - 14)
-        shapes.append(Path((back, tip), colour=side, width=3.0))
+        shapes.append(Path((_at(side, angle + 180.0, 12.0), _at(side, angle, RADIUS - 12)), colour=side, width=3.0))
         shapes.append(Disc(x, y, 5.0, fill="ink"))
-        digits = 2 if units.pressure == "bar" else 0
-        off = " (off the scale)" if not lowest <= value <= highest else ""
-        shapes.append(Words(x, y + 42, f"{value:.{digits}f}", anchor="middle", size=18.0, bold=True))
+        number = pressure_number(_gauge_kpa(run, side), units)
+        shapes.append(Words(x, y + 57, number, anchor="middle", size=18.0, bold=True, halo=True))
         boiling = boiling_point_c(run, side)
-        words = (
-            "no saturation here"
-            if boiling is None
-            else f"= {to_display_temperature(boiling, units):.0f} {units.temperature} on the P-T chart"
-        )
-        shapes.append(Words(x, y + RADIUS + 34, off.strip() or words, anchor="middle", colour="faint"))
+        words = "not on the P-T chart"
+        if boiling is not None:
+            words = f"{'boils' if side == 'low' else 'condenses'} at {degrees(boiling, units)}"
+        words = _past_the_end(run, side, units) or words
+        shapes.append(Words(x, y + RADIUS + 34, words, anchor="middle", colour="faint"))
     return shapes
 
 
@@ -182,12 +188,14 @@ def describe_gauges(run, units):
     >>> from course.physics.bench import run_bench
     >>> from course.units import display_units
     >>> describe_gauges(run_bench("pickup", charge_fraction=0.0), display_units("kpa_c"))
-    'Low side -101 kPa gauge, high side -101 kPa gauge.'
+    'Low side -101 kPa gauge (needle at its pin, below the scale), high side -101 kPa gauge (needle at its pin, below the scale).'
     """
-    digits = 2 if units.pressure == "bar" else 0
-    low = to_display_pressure(run.low_side_kpa_gauge * PA_PER_KPA, units)
-    high = to_display_pressure(run.high_side_kpa_gauge * PA_PER_KPA, units)
-    return f"Low side {low:.{digits}f} {units.pressure} gauge, high side {high:.{digits}f} {units.pressure} gauge."
+    parts = []
+    for side, name in (("low", "Low side"), ("high", "high side")):
+        beyond = _past_the_end(run, side, units)
+        needle = f" (needle at its pin, {beyond})" if beyond else ""
+        parts.append(f"{name} {pressure_number(_gauge_kpa(run, side), units)} {units.pressure} gauge{needle}")
+    return f"{', '.join(parts)}."
 
 
 def gauge_faces_still_svg(units):

@@ -5,6 +5,7 @@ from html import escape
 
 from matplotlib.patches import Circle as CirclePatch
 from matplotlib.patches import Polygon as PolygonPatch
+from matplotlib.patheffects import withStroke
 
 from course.charts.style import COLOURS, TEXT, variable
 
@@ -35,7 +36,7 @@ class Disc:
 
 @dataclass(frozen=True)
 class Words:
-    """A word or number at a place [px]; anchor start, middle or end."""
+    """A word or number at a place [px]; anchor start, middle or end; halo clears the lines behind it."""
 
     x: float
     y: float
@@ -44,6 +45,7 @@ class Words:
     size: float = TEXT
     anchor: str = "start"
     bold: bool = False
+    halo: bool = False
 
 
 def _number(value):
@@ -53,6 +55,8 @@ def _number(value):
 def _svg_one(shape):
     if isinstance(shape, Words):
         weight = ' font-weight="bold"' if shape.bold else ""
+        if shape.halo:
+            weight += f' paint-order="stroke" stroke="{variable("paper")}" stroke-width="3"'
         return (
             f'<text x="{_number(shape.x)}" y="{_number(shape.y)}" fill="{variable(shape.colour)}" '
             f'font-size="{_number(shape.size)}" text-anchor="{shape.anchor}"{weight}>{escape(shape.text)}</text>'
@@ -64,6 +68,63 @@ def _svg_one(shape):
     points = " ".join(f"{_number(x)},{_number(y)}" for x, y in shape.points)
     dash = f' stroke-dasharray="{" ".join(map(str, shape.dash))}"' if shape.dash else ""
     return f'<{"polygon" if shape.closed else "polyline"} points="{points}" {stroke}{dash} stroke-linejoin="round"/>'
+
+
+def clipped(points, box):
+    """The parts of a line that lie inside a frame.
+
+    Parameters
+    ----------
+    points : sequence of (float, float)
+        The line [px].
+    box : tuple of float
+        Left, top, right and bottom of the frame [px].
+
+    Returns
+    -------
+    list of tuple
+        One line for each part inside; empty when nothing is inside.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Each straight piece is cut by the four edges in turn (Liang and Barsky, 1984; from memory).
+
+    Examples
+    --------
+    >>> clipped([(0, 5), (20, 5), (20, 8), (5, 8)], (0, 0, 10, 10))
+    [((0, 5), (10.0, 5.0)), ((10.0, 8.0), (5, 8))]
+    """
+    parts = []
+    for start, end in zip(points, points[1:], strict=False):
+        piece = _piece_inside(start, end, box)
+        if piece is None:
+            continue
+        if parts and parts[-1][-1] == piece[0]:
+            parts[-1] += piece[1:]
+        else:
+            parts.append(piece)
+    return parts
+
+
+def _piece_inside(start, end, box):
+    (x, y), (dx, dy) = start, (end[0] - start[0], end[1] - start[1])
+    first, last = 0.0, 1.0
+    for step, room in ((-dx, x - box[0]), (dx, box[2] - x), (-dy, y - box[1]), (dy, box[3] - y)):
+        if step == 0.0:
+            if room < 0.0:
+                return None
+        elif step < 0.0:
+            first = max(first, room / step)
+        else:
+            last = min(last, room / step)
+    if first > last:
+        return None
+    begin = start if first == 0.0 else (x + first * dx, y + first * dy)
+    return begin, end if last == 1.0 else (x + last * dx, y + last * dy)
 
 
 def svg(shapes, width, height, label):
@@ -154,6 +215,7 @@ def draw(axes, shapes, width, height):
                     fontsize=shape.size,
                     ha=sides[shape.anchor],
                     weight=weight,
+                    path_effects=[withStroke(linewidth=3, foreground=COLOURS["paper"][0])] if shape.halo else None,
                 )
             )
             continue
@@ -164,7 +226,8 @@ def draw(axes, shapes, width, height):
         elif shape.closed:
             artists.append(axes.add_patch(PolygonPatch(shape.points, ec=colour, fc=fill, lw=shape.width)))
         else:
-            dash = (0, shape.dash) if shape.dash else "solid"
+            # matplotlib counts dashes in line widths, the screen in pixels
+            dash = (0, [length / shape.width for length in shape.dash]) if shape.dash else "solid"
             xs, ys = zip(*shape.points, strict=True)
             artists += axes.plot(xs, ys, color=colour, linewidth=shape.width, linestyle=dash)
     return artists

@@ -2,6 +2,7 @@
 
 import io
 import re
+from html import escape
 from pathlib import Path
 
 from matplotlib import rc_context
@@ -10,7 +11,7 @@ from matplotlib.figure import Figure
 
 from course.errors import WorkbookError
 
-# name: (colour on light paper, colour on a dark screen); each has at least 4.5:1 against its ground, tests compute it
+# name: (colour on light paper, colour on a dark screen); each has at least 4.5:1 against "paper", tests compute it
 COLOURS = {
     "ink": ("#1f2328", "#e6e6e6"),
     "faint": ("#5b6470", "#a9b1bb"),
@@ -21,9 +22,9 @@ COLOURS = {
     "mixture": ("#6b3fa0", "#c9a6ff"),
     "liquid": ("#0d6b4f", "#6fd3b0"),
     "warning": ("#9a3d00", "#ffb27a"),
+    "paper": ("#ffffff", "#111111"),
 }
-PAPER = ("#ffffff", "#111111")
-GRID = "#c3c9d1"
+GRID = ("#c3c9d1", "#4a5058")
 DASHES = {"solid": None, "mixture": (6, 3), "vapour": (2, 3), "healthy": (5, 3)}
 TEXT = 12.0  # px at the narrowest width the pictures are shown
 WIDTH = 340.0  # px: the narrowest width; wider screens scale everything up
@@ -89,8 +90,8 @@ def theme_css():
     light = "".join(f"--workbook-{name}:{pair[0]};" for name, pair in COLOURS.items())
     dark = "".join(f"--workbook-{name}:{pair[1]};" for name, pair in COLOURS.items())
     return (
-        f".workbook{{{light}--workbook-grid:{GRID};}}"
-        f'body[data-jp-theme-light="false"] .workbook{{{dark}--workbook-grid:#4a5058;}}'
+        f".workbook{{{light}--workbook-grid:{GRID[0]};}}"
+        f'body[data-jp-theme-light="false"] .workbook{{{dark}--workbook-grid:{GRID[1]};}}'
     )
 
 
@@ -159,7 +160,7 @@ def plain_axes(axes):
     for label in (axes.xaxis.label, axes.yaxis.label, axes.title):
         label.set_fontsize(TEXT)
         label.set_color(ink)
-    axes.grid(True, color=GRID, linewidth=0.6)
+    axes.grid(True, color=GRID[0], linewidth=0.6)
     return axes
 
 
@@ -196,16 +197,17 @@ def svg_of(figure, label):
         figure.savefig(stream, format="svg", transparent=True, metadata={"Date": None, "Creator": None})
     text = stream.getvalue()
     text = text[text.index("<svg") :]
-    text = re.sub(r"<metadata>.*?</metadata>\s*", "", text, flags=re.DOTALL)
+    # the style sheet would reach every picture of the page it stands in, so its rules go onto this svg alone
+    text = re.sub(r"<(metadata|style)\b.*?</\1>\s*", "", text, flags=re.DOTALL)
     for name, (light, _) in COLOURS.items():
         text = text.replace(light, variable(name))
-    text = text.replace(GRID, f"var(--workbook-grid, {GRID})")
-    return re.sub(
-        r'<svg [^>]*viewBox="([^"]*)"[^>]*>',
-        rf'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="\1" role="img" aria-label="{label}">',
-        text,
-        count=1,
+    text = text.replace(GRID[0], f"var(--workbook-grid, {GRID[0]})")
+    box = re.search(r'viewBox="[^"]*"', text).group()
+    root = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" {box} role="img" '
+        f'aria-label="{escape(label, quote=True)}" style="stroke-linejoin:round;stroke-linecap:butt">'
     )
+    return root + text[text.index(">") + 1 :]
 
 
 def save_figure(figure, path):
@@ -226,7 +228,7 @@ def save_figure(figure, path):
     Raises
     ------
     WorkbookError
-        When the ending is neither.
+        When the ending is neither, or the folder is missing.
 
     Notes
     -----
@@ -239,9 +241,12 @@ def save_figure(figure, path):
     course.errors.WorkbookError: chart.bmp: charts are stored as .svg or .png; choose one of these endings.
     """
     path = Path(path)
-    if path.suffix not in (".svg", ".png"):
+    ending = path.suffix.lower()
+    if ending not in (".svg", ".png"):
         raise WorkbookError(f"{path.name}: charts are stored as .svg or .png; choose one of these endings.")
+    if not path.parent.is_dir():
+        raise WorkbookError(f"{path.name}: there is no folder {path.parent} to store it in; make the folder first.")
     with rc_context({"svg.fonttype": "none", "svg.hashsalt": "workbook"}):
-        metadata = {"Date": None} if path.suffix == ".svg" else None
+        metadata = {"Date": None} if ending == ".svg" else None
         figure.savefig(path, dpi=200, facecolor="white", metadata=metadata)
     return path

@@ -5,7 +5,7 @@ from dataclasses import replace
 from course.errors import check_range
 from course.physics.at_rest import rest_state
 from course.physics.circuit import prepare
-from course.physics.faults import with_faults
+from course.physics.faults import close_metering, with_faults
 from course.physics.report import at_rest_run, between, running_run
 from course.physics.solver import solve_circuit
 from course.physics.system import MOST_CHARGE_FRACTION, CarSystem, conditions, load_system
@@ -15,30 +15,11 @@ ICE_STARTS = 274.15  # K at the metering outlet, at which ice begins to hold; as
 ICE_FULL = 272.15  # K, at which it grows as far as it can; assumed
 
 
-def _needs_ice(system):
-    return system.ice_in_metering > 0.0
-
-
 def _with_ice(system, evaporating):
     """The car at the moment ice has closed its metering device, judged by how cold the device was while it was clear."""
     cold = min(max((ICE_STARTS - evaporating) / (ICE_STARTS - ICE_FULL), 0.0), 1.0)
     closed = system.ice_in_metering * cold
-    device = system.metering
-    if hasattr(device, "open_share"):
-        return replace(system, metering=replace(device, open_share=device.open_share * (1.0 - closed))), closed
-    left = 1.0 - closed
-    return (
-        replace(
-            system,
-            metering=replace(
-                device,
-                largest_area_share=device.largest_area_share * left,
-                least_area_share=device.least_area_share * left,
-                bleed_area=device.bleed_area * left,
-            ),
-        ),
-        closed,
-    )
+    return close_metering(system, closed), closed
 
 
 def _start(previous, length):
@@ -52,7 +33,7 @@ def _solve(system, weather, charge, previous):
     circuit = prepare(system, weather, charge)
     length = 3 if hasattr(system.metering, "open_share") else 4
     solved = solve_circuit(circuit, *_start(previous, length))
-    if not _needs_ice(system):
+    if system.ice_in_metering == 0.0:
         return (*solved, circuit, 0.0)
     iced, closed = _with_ice(system, solved[0].evaporator_saturation.temperature)
     if closed == 0.0:

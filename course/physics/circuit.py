@@ -21,6 +21,7 @@ CONDENSING_SCALE = 0.02  # K; sets only the solver's step
 SUPERHEAT_SCALE = 10.0  # K; sets only the solver's step
 AIR_GAS_SHARE = 0.4  # - of the inner volume over which air behaves as if gathered on the high side; assumed
 AIR_GAS_RISE = 20.0  # K that gathered air is warmer than the weather; assumed
+LOWEST_PRESSURE = 1.0e3  # Pa; only for first guesses
 HEAT_TAKEN_UP = 150.0e3  # J/kg in the evaporator; only for first guesses
 HEAT_GIVEN_OFF = 190.0e3  # J/kg in the condenser; only for first guesses
 HOTTEST_GUESS = 345.0  # K of condensing temperature; only for first guesses
@@ -90,7 +91,7 @@ def prepare(system, conditions, charge):
         coil_inlet,
         conditions.ambient + system.engine_bay_rise,
         partial,
-        1.0 + math.log(0.9 * ceiling / (hold + SWITCH_BAND)),
+        0.9 * ceiling,
         math.asinh((hottest - conditions.ambient) / CONDENSING_SCALE),
         max(coil_inlet.inlet.temperature - boiling, 5.0),
     )
@@ -216,6 +217,42 @@ def suction_from_variable(circuit, variable, reach):
     return hold + above, above
 
 
+def variable_from_suction(circuit, pressure, reach):
+    """The solver's suction variable for a pressure above the switch band: the reverse of suction_from_variable there.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        The fixed part of the problem.
+    pressure : float
+        Suction pressure [Pa].
+    reach : float
+        See controls.hold_pressure [-].
+
+    Returns
+    -------
+    float
+        The variable [-].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Used for first guesses and for the upper end of the search.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system, conditions
+    >>> circuit = prepare(load_system("sedan"), conditions(), 0.4)
+    >>> round(suction_from_variable(circuit, variable_from_suction(circuit, 4e5, 0.1), 0.1)[0])
+    400000
+    """
+    hold = hold_pressure(circuit.system.controls, circuit.conditions.air_pressure, reach)
+    return 1.0 + math.log(max(pressure, LOWEST_PRESSURE) / (hold + SWITCH_BAND))
+
+
 def discharge_from_variable(circuit, variable, suction_pressure, above_hold):
     """Discharge pressure from the solver's running variable.
 
@@ -276,11 +313,6 @@ def _variable_from_reach(circuit, reach):
     return value if value < 2.0 else 2.0 + 2.0 * math.log(0.5 * value)
 
 
-def _variable_from_suction(circuit, pressure, reach):
-    hold = hold_pressure(circuit.system.controls, circuit.conditions.air_pressure, reach)
-    return 1.0 + math.log(max(pressure, 1.0e3) / (hold + SWITCH_BAND))
-
-
 def _supply(circuit, condensing):
     """The most that liquid line and metering device would let through, full of liquid [kg/s]."""
     system = circuit.system
@@ -338,7 +370,7 @@ def first_guesses(circuit):
     if flow < 0.7 * min(boiled, pumped):
         pressure = saturated.pressure * flow / pumped
         reach = circuit.coil_air.capacity_rate * 0.5 / (flow * 900.0) * (1.0 - flow / boiled)
-    low = _variable_from_suction(circuit, pressure, reach if not circuit.orifice else 0.0)
+    low = variable_from_suction(circuit, pressure, reach if not circuit.orifice else 0.0)
     if pumped > flow and low >= 1.0 - 1e-9 and reach == 0.2:
         low = min(low, 1.0 + math.log(flow / pumped))
     short = circuit.charge / system.label_charge
@@ -354,7 +386,7 @@ def first_guesses(circuit):
         likely[2] += 4.0 * over
         likely.append(_variable_from_reach(circuit, reach))
         empty.append(6.0)
-        empty[0] = _variable_from_suction(
+        empty[0] = variable_from_suction(
             circuit, 0.5 * hold, _growing(6.0) * SUPERHEAT_SCALE / circuit.rough_difference
         )
     return [np.array(likely), np.array(empty)]

@@ -4,7 +4,7 @@ import math
 from typing import NamedTuple
 
 from course.physics.lines import soft_positive
-from course.physics.refrigerant import vapour
+from course.physics.refrigerant import mixture_density, vapour
 
 WET_LOSS = (
     2.0  # - relative rise of work for each unit of liquid share at the inlet; assumed (a published test: it rises)
@@ -157,10 +157,9 @@ def gas_at_enthalpy(refrigerant, enthalpy, saturated, guess):
     18.0
     """
     if enthalpy <= saturated.vapour_enthalpy:
-        quality = 1.0 - (saturated.vapour_enthalpy - enthalpy) / (saturated.vapour_enthalpy - saturated.liquid_enthalpy)
-        return saturated.temperature, 1.0 / (
-            quality / saturated.vapour_density + (1.0 - quality) / saturated.liquid_density
-        )
+        latent = saturated.vapour_enthalpy - saturated.liquid_enthalpy
+        quality = max(1.0 - (saturated.vapour_enthalpy - enthalpy) / latent, 0.0)
+        return saturated.temperature, mixture_density(saturated, quality)
     temperature = max(guess, saturated.temperature)
     for _ in range(20):
         gas = vapour(refrigerant, saturated.pressure, temperature)

@@ -15,14 +15,47 @@ def _at_full(fault):
     return read_faults()[fault].at_full_share.value
 
 
+def _left_open(fault, severity):
+    """Share of a way that is left: each step of severity closes the same share of what was left before."""
+    return (1.0 - _at_full(fault)) ** severity
+
+
 def _restricted_liquid_line(system, severity):
     """Closing a share of a path raises its pressure drop with the square of what is left."""
-    left = 1.0 - severity * _at_full("restricted_liquid_line")
+    left = _left_open("restricted_liquid_line", severity)
     line = replace(system.liquid_line, resistance=system.liquid_line.resistance / left**2)
     return replace(system, liquid_line=line)
 
 
-def _close_metering(system, closed):
+def close_metering(system, closed):
+    """The car with a share of its metering device closed by debris or ice.
+
+    Parameters
+    ----------
+    system : CarSystem
+        The car.
+    closed : float
+        Share closed, 0 to 1 [-].
+
+    Returns
+    -------
+    CarSystem
+        A changed copy.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Closes bleed and stuck-open shares alike; expansion_device leaves a crack in any case.
+
+    Examples
+    --------
+    >>> from course.physics.system import load_system
+    >>> close_metering(load_system("pickup"), 0.25).metering.open_share
+    0.75
+    """
     device = system.metering
     if isinstance(device, OrificeTube):
         return replace(system, metering=replace(device, open_share=device.open_share * (1.0 - closed)))
@@ -36,7 +69,7 @@ def _close_metering(system, closed):
 
 
 def _restricted_metering_device(system, severity):
-    return _close_metering(system, severity * _at_full("restricted_metering_device"))
+    return close_metering(system, 1.0 - _left_open("restricted_metering_device", severity))
 
 
 def _oversized_orifice(system, severity):
@@ -59,7 +92,7 @@ def _txv_stuck_closed(system, severity):
     device = system.metering
     if not isinstance(device, ExpansionValve):
         return system
-    left = 1.0 - severity * _at_full("txv_stuck_closed")
+    left = _left_open("txv_stuck_closed", severity)
     return replace(system, metering=replace(device, largest_area_share=device.largest_area_share * left))
 
 
@@ -99,7 +132,7 @@ def _air_in_system(system, severity):
 
 
 def _moisture_in_system(system, severity):
-    return replace(system, ice_in_metering=severity * _at_full("moisture_in_system"))
+    return replace(system, ice_in_metering=1.0 - _left_open("moisture_in_system", severity))
 
 
 def _warm_air_mixing(system, severity):

@@ -342,17 +342,15 @@ def wet_bulb(air):
     return brentq(miss, LOWEST_TEMPERATURE + 1.0, air.temperature, xtol=1e-9)
 
 
-def temperature_of_saturated_enthalpy(air_enthalpy, pressure, guess=280.0):
+def temperature_of_saturated_enthalpy(air_enthalpy, pressure):
     """The coil-surface temperature whose saturated air has a given heat content.
 
     Parameters
     ----------
     air_enthalpy : float
-        Enthalpy of saturated air [J/kg dry air].
+        Enthalpy of saturated air, that of -69 to 60 °C [J/kg dry air].
     pressure : float
         Air pressure [Pa].
-    guess : float
-        Where to start [K].
 
     Returns
     -------
@@ -362,11 +360,11 @@ def temperature_of_saturated_enthalpy(air_enthalpy, pressure, guess=280.0):
     Raises
     ------
     OutOfRange
-        When the search leaves -70 to 100 °C.
+        When no surface between -69 and 60 °C has it.
 
     Notes
     -----
-    Newton's method on enthalpy() with saturated_humidity_ratio(); the curve is convex and rising, so it converges.
+    Root of enthalpy() with saturated_humidity_ratio(), by Brent's method.
 
     Examples
     --------
@@ -375,50 +373,13 @@ def temperature_of_saturated_enthalpy(air_enthalpy, pressure, guess=280.0):
     >>> round(temperature_of_saturated_enthalpy(76504.0, 101325.0) - 273.15, 1)
     25.0
     """
-    temperature = guess
-    for _ in range(50):
-        ratio = saturated_humidity_ratio(temperature, pressure)
-        miss = enthalpy(temperature, ratio) - air_enthalpy
-        slope = saturated_enthalpy_slope(temperature, ratio)
-        step = miss / slope
-        temperature -= max(-25.0, min(25.0, step))
-        if abs(step) < 1e-9:
-            return temperature
-    raise OutOfRange(f"saturated air of {air_enthalpy / 1000:.4g} kJ/kg: no temperature found; check the coil.")
 
+    def miss(temperature):
+        return enthalpy(temperature, saturated_humidity_ratio(temperature, pressure)) - air_enthalpy
 
-def saturated_enthalpy_slope(temperature, humidity_ratio):
-    """How fast the heat content of saturated air rises with temperature.
-
-    Parameters
-    ----------
-    temperature : float
-        Temperature [K].
-    humidity_ratio : float
-        Humidity ratio of saturated air there [kg/kg dry air].
-
-    Returns
-    -------
-    float
-        Slope [J/(kg dry air K)].
-
-    Raises
-    ------
-    Nothing of its own.
-
-    Notes
-    -----
-    Clausius and Clapeyron: dps/dT = ps L / (Rw T^2), with L = 2.501 MJ/kg (2.834 over ice) and Rw = 461.5 J/(kg K);
-    within 1 % of the slope of equations 5 and 6 between -40 and 50 °C.
-
-    Examples
-    --------
-    Between table 2's 24 and 26 °C (72.385 and 80.798 kJ/kg) the slope is 4.2 kJ/(kg K):
-
-    >>> round(saturated_enthalpy_slope(298.15, 0.0202) / 1000, 1)
-    4.2
-    """
-    latent = HEAT_OF_VAPORISATION if temperature >= FREEZING else 2.834e6
-    growth = latent / (461.5 * temperature * temperature)
-    ratio_slope = humidity_ratio * (1.0 + humidity_ratio / WATER_TO_AIR_MASS_RATIO) * growth
-    return DRY_AIR_HEAT_CAPACITY + ratio_slope * HEAT_OF_VAPORISATION
+    coldest, hottest = LOWEST_TEMPERATURE + 1.0, 333.15
+    if miss(coldest) > 0.0 or miss(hottest) < 0.0:
+        raise OutOfRange(
+            f"saturated air of {air_enthalpy / 1000:.4g} kJ/kg: no surface between -69 and 60 °C has it; check the coil."
+        )
+    return brentq(miss, coldest, hottest, xtol=1e-9)

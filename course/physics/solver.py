@@ -6,7 +6,7 @@ from dataclasses import fields, is_dataclass, replace
 import numpy as np
 
 from course.errors import CycleNotSolved, OutOfRange
-from course.physics.circuit import first_guesses, prepare
+from course.physics.circuit import first_guesses, prepare, reach_and_wetness, variable_from_suction
 from course.physics.cycle import march
 
 TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as solved
@@ -22,12 +22,13 @@ SHORTEST_ROAD_STEP = 1.0 / 512.0
 
 
 def _inside(circuit, trial):
-    # the compressor has all but stopped at these ends: no running state lies beyond them
-    trial[0] = min(max(trial[0], -6.0), circuit.highest_suction)
-    trial[1] = min(max(trial[1], -9.0), circuit.free_discharge + 12.0)
     trial[2] = min(max(trial[2], -18.0), 30.0 if len(trial) == 4 else 1.95)
     if len(trial) == 4:
         trial[3] = min(max(trial[3], -0.95), 18.0)
+    # the compressor has all but stopped at these ends: no running state lies beyond them
+    highest = variable_from_suction(circuit, circuit.highest_suction, reach_and_wetness(circuit, trial)[0])
+    trial[0] = min(max(trial[0], -6.0), highest)
+    trial[1] = min(max(trial[1], -9.0), circuit.free_discharge + 12.0)
     return trial
 
 

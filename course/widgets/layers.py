@@ -29,8 +29,8 @@ STYLE = f"""<style>
   .workbook-panel .widget-dropdown, .workbook-panel .widget-text, .workbook-panel .widget-button {{ height: auto; }}
   .workbook-panel .widget-dropdown .widget-label, .workbook-panel .widget-text .widget-label {{ width: 118px !important; }}
   .workbook-choice label {{ min-height: 44px; }}
-  .workbook-picture {{ min-width: 0; overflow-x: auto; }}
-  .workbook-stack svg {{ min-width: 340px; }}
+  .workbook-picture {{ min-width: 0; }}
+  .workbook-stack text {{ font-size: 16.4px !important; }}
   .jp-OutputPrompt, .jp-InputPrompt {{ display: none; }}
 }}
 </style>"""
