@@ -1,127 +1,166 @@
 """The circuit as a drawn loop: where the refrigerant is liquid, mixture or vapour, and where each thermometer sits."""
 
+from functools import lru_cache
+
 from course.charts.shapes import Disc, Path, Words, draw, svg
 from course.charts.style import DASHES, WIDTH
-from course.units import to_display_temperature
+from course.charts.words import degrees
+from course.physics.refrigerant import saturation_at_pressure, saturation_at_temperature
+from course.units import PA_PER_KPA, celsius_to_kelvin, kelvin_to_celsius
 
 HEIGHT = 256.0
-TOP, BOTTOM, LEFT, RIGHT = 52.0, 206.0, 46.0, 294.0
+LEFT, RIGHT, TOP, BOTTOM = 46.0, 294.0, 48.0, 208.0  # px: the loop's pipes
+PUMP = 106.0  # px: height of the compressor
+MIDDLE = 162.0  # px
+VESSEL = (26.0, 44.0)  # px: width and height of receiver or accumulator
+PURE = 0.02  # - share of vapour up to which a pipe is drawn as liquid, and of liquid up to which as vapour; assumed
+DRAWN_AT_C = 25.0  # °C at which the liquid in receiver or accumulator is turned into a level; assumed
 
 
-def _box(x, y, width, height, name, colour="ink"):
-    corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-    return [
-        Path(corners, colour=colour, width=2.0, closed=True),
-        Words(x + width / 2, y + height / 2 + 4, name, anchor="middle", bold=True),
-    ]
+def _rectangle(x, y, width, height):
+    return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+
+
+def _in_condenser(system):
+    """Whether the receiver sits at the condenser, before its last pass."""
+    return system.condenser.subcooling_pass_fraction > 0.0
 
 
 def _still(run):
     system = run.system
-    accumulator = system.storage.kind == "accumulator"
-    device = "orifice" if accumulator else "valve"
-    shapes = _box(100, 28, 124, 40, "condenser", "high")
-    shapes += _box(100, 188, 124, 40, "evaporator", "low")
-    shapes.append(Disc(RIGHT, 129, 25, width=2.0))
-    shapes.append(Words(RIGHT, 126, "comp-", anchor="middle", bold=True))
-    shapes.append(Words(RIGHT, 139, "ressor", anchor="middle", bold=True))
-    shapes.append(Path(((LEFT - 12, 146), (LEFT + 12, 146), (LEFT, 160)), width=2.0, closed=True))
-    shapes.append(Path(((LEFT - 12, 174), (LEFT + 12, 174), (LEFT, 160)), width=2.0, closed=True))
-    shapes.append(Words(LEFT + 18, 164, device, bold=True))
+    device = "orifice" if system.storage.kind == "accumulator" else "valve"
+    shapes = []
+    for name, y, side in (("condenser", TOP, "high"), ("evaporator", BOTTOM, "low")):
+        shapes.append(Path(_rectangle(100, y - 20, 124, 40), colour=side, width=2.0, closed=True))
+        shapes.append(Words(MIDDLE, y + 4, name, anchor="middle", bold=True))
+    if _in_condenser(system):
+        shapes.append(Path(((100, TOP + 9), (224, TOP + 9)), colour="high", dash=DASHES["mixture"]))
+    shapes.append(Disc(RIGHT, PUMP, 25, width=2.0))
+    wedge = ((RIGHT - 11, PUMP + 15), (RIGHT + 11, PUMP + 15), (RIGHT, PUMP - 20))
+    shapes.append(Path(wedge, width=2.0, closed=True))
+    shapes.append(Words(RIGHT - 30, PUMP - 10, "compressor", anchor="end", bold=True))
+    for base in (146.0, 174.0):
+        shapes.append(Path(((LEFT - 12, base), (LEFT + 12, base), (LEFT, 160)), width=2.0, closed=True))
+    shapes.append(Words(LEFT + 18, 165, device, bold=True))
+    for row, state in enumerate(("liquid", "mixture", "vapour")):
+        y = 134.0 + 17.0 * row
+        shapes.append(_pipe(((140, y - 4), (170, y - 4)), state))
+        shapes.append(Words(176, y, state, colour=state))
     return shapes
+
+
+def _pipe(points, state):
+    return Path(tuple(points), colour=state, width=4.0, dash=DASHES["solid" if state == "liquid" else state])
+
+
+@lru_cache(maxsize=4)
+def _liquid_density(refrigerant):
+    return saturation_at_temperature(refrigerant, celsius_to_kelvin(DRAWN_AT_C)).liquid_density
 
 
 def _vessel(run):
     """Receiver or accumulator with its level of liquid."""
-    storage = run.system.storage
-    x, y = (230.0, 150.0) if storage.kind == "accumulator" else (LEFT - 13.0, 76.0)
-    width, height = 26.0, 44.0
-    corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-    full = storage.volume * storage.usable_share * 1200.0
-    level = min(run.reserve_kg / full, 1.0) if full else 0.0
-    shapes = []
-    if level > 0.01:
-        top = y + height * (1.0 - level)
-        filled = ((x, top), (x + width, top), (x + width, y + height), (x, y + height))
-        shapes.append(Path(filled, colour="liquid", width=1.0, closed=True, fill="liquid"))
-    shapes.append(Path(corners, width=2.0, closed=True))
-    if storage.kind == "accumulator":
-        shapes.append(Words(x - 4, y + 12, "accumulator", anchor="end"))
+    system = run.system
+    width, height = VESSEL
+    if system.storage.kind == "accumulator":
+        x, y, label = 246.0, 174.0, Words(240, 183, "accumulator", anchor="end")
+    elif _in_condenser(system):
+        x, y, label = 74.0, 26.0, Words(100, 17, "receiver", anchor="end")
     else:
-        shapes.append(Words(x + width + 6, y + 26, "receiver"))
-    return shapes
+        x, y, label = LEFT - 13.0, 76.0, Words(LEFT + 19, 103, "receiver")
+    full = system.storage.volume * system.storage.usable_share * _liquid_density(system.refrigerant)
+    level = min(run.reserve_kg / full, 1.0)
+    outline = _rectangle(x, y, width, height)
+    shapes = [Path(outline, colour="paper", closed=True, fill="paper")]
+    if level > 0.01:
+        liquid = _rectangle(x, y + height * (1.0 - level), width, height * level)
+        shapes.append(Path(liquid, colour="liquid", width=1.0, closed=True, fill="liquid"))
+    return [*shapes, Path(outline, width=2.0, closed=True), label]
 
 
-def _pipe_states(run):
-    """State in each of the four pipes: discharge, liquid, after the device, suction."""
-    if not run.running:
-        return ("vapour",) * 4
-    points = {point.name for point in run.cycle_points}
-    liquid = "liquid" if "condensing_ends" in points or run.subcooling_k > 0.0 else "mixture"
-    suction = "vapour" if "evaporation_ends" in points or run.compressor_suction_superheat_k > 0.5 else "mixture"
-    return "vapour", liquid, "mixture", suction
+def state_at(run, name):
+    """What flows at a corner of the cycle.
+
+    Parameters
+    ----------
+    run : BenchRun
+        The run.
+    name : str
+        Name of one of its cycle_points.
+
+    Returns
+    -------
+    str
+        "liquid", "mixture" or "vapour"; at rest every pipe is drawn as vapour.
+
+    Raises
+    ------
+    StopIteration
+        When a running cycle has no such corner.
+
+    Notes
+    -----
+    By heat content against boiling liquid and dry vapour at the same pressure; up to 2 % of the other phase, about what
+    a line's own pressure drop makes flash, is not drawn.
+
+    Examples
+    --------
+    >>> from course.physics.bench import run_bench
+    >>> run = run_bench("sedan")
+    >>> [state_at(run, name) for name in ("compressor_inlet", "condenser_outlet", "evaporator_inlet")]
+    ['vapour', 'liquid', 'mixture']
+    """
+    if not run.cycle_points:
+        return "vapour"
+    point = next(point for point in run.cycle_points if point.name == name)
+    at = saturation_at_pressure(run.system.refrigerant, point.pressure_kpa_absolute * PA_PER_KPA)
+    share = (point.enthalpy_kj_kg * 1e3 - at.liquid_enthalpy) / (at.vapour_enthalpy - at.liquid_enthalpy)
+    if share < PURE:
+        return "liquid"
+    return "mixture" if share < 1.0 - PURE else "vapour"
 
 
 def _pipes(run):
-    discharge, liquid, inlet, suction = _pipe_states(run)
-    runs = (
-        (((RIGHT, 104), (RIGHT, 48), (224, 48)), discharge),
-        (((100, 48), (LEFT, 48), (LEFT, 146)), liquid),
-        (((LEFT, 174), (LEFT, 208), (100, 208)), inlet),
-        (((224, 208), (RIGHT, 208), (RIGHT, 154)), suction),
-    )
+    condensed = ((100, TOP), (LEFT, TOP), (LEFT, 98))
+    if _in_condenser(run.system):
+        condensed = ((112, TOP + 20), (112, 86), (LEFT, 86), (LEFT, 98))
     return [
-        Path(points, colour=state, width=4.0, dash=DASHES["solid" if state == "liquid" else state])
-        for points, state in runs
+        _pipe(((RIGHT, PUMP - 25), (RIGHT, TOP), (224, TOP)), state_at(run, "condenser_inlet")),
+        _pipe(condensed, state_at(run, "condenser_outlet")),
+        _pipe(((LEFT, 98), (LEFT, 146)), state_at(run, "metering_inlet")),
+        _pipe(((LEFT, 174), (LEFT, BOTTOM), (100, BOTTOM)), state_at(run, "evaporator_inlet")),
+        _pipe(((224, BOTTOM), (259, BOTTOM)), state_at(run, "evaporator_outlet")),
+        _pipe(((259, BOTTOM), (RIGHT, BOTTOM), (RIGHT, PUMP + 25)), state_at(run, "compressor_inlet")),
     ]
 
 
 def _thermometers(run, units):
-    def at(x, y, temperature, anchor="middle"):
-        text = f"{to_display_temperature(temperature, units):.0f} {units.temperature}"
-        return Words(x, y, text, anchor=anchor, bold=True)
-
-    return [
-        at(RIGHT + 40, 34, run.discharge_c, "end"),
-        at(6, 40, run.liquid_line_c, "start"),
-        at(6, 226, run.evaporator_inlet_c, "start"),
-        at(RIGHT + 40, 226, run.suction_line_c, "end"),
-        Words(
-            162,
-            18,
-            f"air in {to_display_temperature(run.conditions.ambient - 273.15, units):.0f} {units.temperature}",
-            anchor="middle",
-        ),
-        Words(
-            162,
-            245,
-            f"vent {to_display_temperature(run.vent_c, units):.0f} {units.temperature}",
-            anchor="middle",
-            bold=True,
-        ),
-    ]
-
-
-def _moving(run, units):
-    if run.clutch_on_fraction <= 0.0:
-        clutch = "not pumping"
-    elif run.clutch_on_fraction < 0.98:
-        clutch = f"pumping {100 * run.clutch_on_fraction:.0f} %"
-    else:
-        clutch = "pumping"
-    legend = ("liquid ———", "mixture – – –", "vapour · · · ·")
-    return (
-        _pipes(run)
-        + _vessel(run)
-        + _thermometers(run, units)
-        + [
-            Words(RIGHT - 8, 90, clutch, anchor="end"),
-            *(
-                Words(150, 112 + 18 * row, text, colour=state)
-                for row, (text, state) in enumerate(zip(legend, ("liquid", "mixture", "vapour"), strict=True))
-            ),
-        ]
+    liquid_y = 86.0 if _in_condenser(run.system) else TOP
+    places = (
+        (RIGHT, TOP, WIDTH - 6, TOP - 14, "end", run.discharge_c),
+        (LEFT, liquid_y, 6, liquid_y - 9, "start", run.liquid_line_c),
+        (LEFT, BOTTOM, 6, BOTTOM + 20, "start", run.evaporator_inlet_c),
+        (RIGHT, BOTTOM, WIDTH - 6, BOTTOM + 20, "end", run.suction_line_c),
     )
+    shapes = []
+    for x, y, text_x, text_y, anchor, temperature in places:
+        shapes.append(Disc(x, y, 5.0, width=2.0, fill="paper"))
+        shapes.append(Words(text_x, text_y, degrees(temperature, units), anchor=anchor, bold=True))
+    air_in = f"air in {degrees(kelvin_to_celsius(run.conditions.ambient), units)}"
+    shapes.append(Words(MIDDLE, 19, air_in, anchor="middle"))
+    shapes.append(Words(MIDDLE, 246, f"vent {degrees(run.vent_c, units)}", anchor="middle", bold=True))
+    return shapes
+
+
+def _pumping(run):
+    if not run.running:
+        return "not pumping"
+    return "pumping" if run.clutch_on_fraction >= 0.98 else f"pumping {100 * run.clutch_on_fraction:.0f} %"
+
+
+def _shapes(run, units):
+    clutch = Words(RIGHT - 30, PUMP + 7, _pumping(run), anchor="end")
+    return [*_pipes(run), *_still(run), *_vessel(run), *_thermometers(run, units), clutch]
 
 
 def describe_circuit(run, units):
@@ -154,13 +193,15 @@ def describe_circuit(run, units):
     >>> describe_circuit(run_bench("sedan"), display_units("kpa_c")).startswith("Discharge line ")
     True
     """
-
-    def degrees(value):
-        return f"{to_display_temperature(value, units):.0f} {units.temperature}"
-
+    places = (
+        ("Discharge line", run.discharge_c, "condenser_inlet"),
+        ("liquid line", run.liquid_line_c, "metering_inlet"),
+        ("evaporator inlet", run.evaporator_inlet_c, "evaporator_inlet"),
+        ("suction line", run.suction_line_c, "compressor_inlet"),
+    )
+    read = ", ".join(f"{name} {degrees(at, units)} ({state_at(run, point)})" for name, at, point in places)
     return (
-        f"Discharge line {degrees(run.discharge_c)}, liquid line {degrees(run.liquid_line_c)}, evaporator inlet "
-        f"{degrees(run.evaporator_inlet_c)}, suction line {degrees(run.suction_line_c)}, vent {degrees(run.vent_c)}; "
+        f"{read}, vent {degrees(run.vent_c, units)}; compressor {_pumping(run)}; "
         f"{run.reserve_kg * 1000:.0f} g of liquid in the {run.system.storage.kind}."
     )
 
@@ -195,7 +236,7 @@ def circuit_svg(run, units):
     >>> "receiver" in circuit_svg(run_bench("sedan"), display_units("psi_f"))
     True
     """
-    return svg(_still(run) + _moving(run, units), WIDTH, HEIGHT, describe_circuit(run, units))
+    return svg(_shapes(run, units), WIDTH, HEIGHT, describe_circuit(run, units))
 
 
 def draw_circuit(axes, run, units):
@@ -231,4 +272,4 @@ def draw_circuit(axes, run, units):
     >>> len(draw_circuit(new_figure().add_subplot(), run_bench("pickup"), display_units("psi_f"))) > 15
     True
     """
-    return draw(axes, _still(run) + _moving(run, units), WIDTH, HEIGHT)
+    return draw(axes, _shapes(run, units), WIDTH, HEIGHT)

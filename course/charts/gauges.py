@@ -77,7 +77,7 @@ def _face(side, units):
     for mark in range(round((highest - lowest) / step) + 1):
         value = lowest + mark * step
         angle = needle_angle(value, side, units)
-        long = value % numbered == 0.0
+        long = value % numbered == 0.0 or mark == 0
         length = 9 if long else 5
         shapes.append(Path((_at(side, angle, RADIUS - 4), _at(side, angle, RADIUS - 4 - length)), width=1.2))
         if long:
@@ -86,7 +86,6 @@ def _face(side, units):
     if lowest < 0.0:
         ends = (needle_angle(lowest, side, units), needle_angle(0.0, side, units))
         shapes.append(Path(_arc(side, *ends, RADIUS - 6), colour="faint", width=5.0))
-        shapes.append(Words(*_at(side, ends[0] + 4.0, RADIUS - 20), "vacuum", colour="faint"))
     name = "LOW SIDE" if side == "low" else "HIGH SIDE"
     shapes.append(Words(x, y + RADIUS + 16, f"{name}, {units.pressure}", colour=side, anchor="middle", bold=True))
     return shapes
@@ -154,7 +153,8 @@ def _moving(run, units):
         boiling = boiling_point_c(run, side)
         words = "not on the P-T chart"
         if boiling is not None:
-            words = f"{'boils' if side == 'low' else 'condenses'} at {degrees(boiling, units)}"
+            verb = "vacuum, boils" if _gauge_kpa(run, side) < 0.0 else "boils" if side == "low" else "condenses"
+            words = f"{verb} at {degrees(boiling, units)}"
         words = _past_the_end(run, side, units) or words
         shapes.append(Words(x, y + RADIUS + 34, words, anchor="middle", colour="faint"))
     return shapes

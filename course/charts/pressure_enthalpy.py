@@ -1,123 +1,29 @@
 """The P-h chart: dome, quality lines, isotherms, and the cycle with the healthy one in grey behind it."""
 
+import math
 from functools import lru_cache
 
-import numpy as np
-from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
-
-from course.charts.shapes import Path, Words, svg
+from course.charts.cycle_lines import describe_pressure_enthalpy, loop_of, off_chart, rest_pressure_kpa
+from course.charts.shapes import Path, Words, clipped, svg
+from course.charts.state_lines import draw_state_lines
 from course.charts.style import (
     COLOURS,
+    DASHES,
     ENTHALPY_LIMITS_KJ_KG,
     PRESSURE_LIMITS_KPA,
+    TEXT,
     WIDTH,
     new_figure,
-    plain_axes,
     svg_of,
 )
-from course.errors import check_choice
-from course.physics.refrigerant import (
-    REFRIGERANTS,
-    critical_point,
-    isotherm_enthalpies,
-    saturation_at_pressure,
-    saturation_at_temperature,
-)
-from course.units import PA_PER_KPA, to_display_pressure, to_display_temperature
+from course.charts.words import degrees
+from course.physics.refrigerant import REFRIGERANTS
+from course.units import PA_PER_KPA, to_display_pressure
 
 HEIGHT = 300.0
-ISOTHERMS_C = (-20.0, 0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
-QUALITIES = (0.2, 0.4, 0.6, 0.8)
-TICKS = {
-    "psi": (10, 20, 50, 100, 200, 500),
-    "kPa": (50, 100, 200, 500, 1000, 2000, 5000),
-    "bar": (0.5, 1, 2, 5, 10, 20, 50),
-}
-DISCHARGE_CORNERS = ("compressor_outlet", "condenser_inlet")
-
-
-@lru_cache(maxsize=4)
-def _dome(refrigerant):
-    """Pressures [kPa], liquid and vapour enthalpies [kJ/kg] of the dome."""
-    top = 0.9995 * critical_point(refrigerant)[1]
-    low = PRESSURE_LIMITS_KPA[refrigerant][0] * PA_PER_KPA
-    states = [saturation_at_pressure(refrigerant, p) for p in np.geomspace(low, top, 90)]
-    return (
-        np.array([s.pressure for s in states]) / 1e3,
-        np.array([s.liquid_enthalpy for s in states]) / 1e3,
-        np.array([s.vapour_enthalpy for s in states]) / 1e3,
-    )
-
-
-def _isotherm(refrigerant, temperature_c):
-    """One isotherm [kJ/kg, kPa]: liquid branch, the flat part in the dome, vapour branch."""
-    temperature = temperature_c + 273.15
-    low, high = (limit * PA_PER_KPA for limit in PRESSURE_LIMITS_KPA[refrigerant])
-    if temperature >= critical_point(refrigerant)[0]:
-        pressures = np.geomspace(high, low, 60)
-        return np.array(isotherm_enthalpies(refrigerant, temperature, pressures)) / 1e3, pressures / 1e3
-    middle = saturation_at_temperature(refrigerant, temperature)
-    above = np.geomspace(high, middle.pressure * 1.001, 20)
-    below = np.geomspace(middle.pressure * 0.999, low, 40) if middle.pressure > low else np.array([])
-    enthalpies = [
-        isotherm_enthalpies(refrigerant, temperature, above),
-        [middle.liquid_enthalpy, middle.vapour_enthalpy],
-        isotherm_enthalpies(refrigerant, temperature, below),
-    ]
-    pressures = np.concatenate([above, [middle.pressure] * 2, below])
-    return np.concatenate([np.asarray(part, dtype=float) for part in enthalpies]) / 1e3, pressures / 1e3
-
-
-def _draw_still(axes, refrigerant, units):
-    check_choice("refrigerant", refrigerant, REFRIGERANTS)
-    plain_axes(axes)
-    scale = to_display_pressure(PA_PER_KPA, units)
-    pressures, liquid, vapour = _dome(refrigerant)
-    artists = []
-    for temperature in ISOTHERMS_C:
-        enthalpies, at = _isotherm(refrigerant, temperature)
-        artists += axes.plot(enthalpies, at * scale, color=COLOURS["faint"][0], linewidth=0.6, linestyle=(0, (1, 2)))
-        saturated = saturation_at_temperature(
-            refrigerant, min(temperature + 273.15, critical_point(refrigerant)[0] - 0.1)
-        )
-        if temperature + 273.15 < critical_point(refrigerant)[0] - 8.0:
-            text = f"{to_display_temperature(temperature, units):.0f}"
-            x = (saturated.liquid_enthalpy + 0.1 * (saturated.vapour_enthalpy - saturated.liquid_enthalpy)) / 1e3
-            artists.append(
-                axes.annotate(
-                    text,
-                    (x, saturated.pressure / 1e3 * scale),
-                    (0, 2),
-                    textcoords="offset points",
-                    color=COLOURS["faint"][0],
-                    fontsize=12,
-                )
-            )
-    for quality in QUALITIES:
-        line = liquid + quality * (vapour - liquid)
-        artists += axes.plot(line, pressures * scale, color=COLOURS["faint"][0], linewidth=0.5, linestyle=(0, (4, 3)))
-    artists += axes.plot(liquid, pressures * scale, color=COLOURS["ink"][0], linewidth=1.6)
-    artists += axes.plot(vapour, pressures * scale, color=COLOURS["ink"][0], linewidth=1.6)
-    axes.set_yscale("log")
-    axes.set_xlim(*ENTHALPY_LIMITS_KJ_KG[refrigerant])
-    axes.set_ylim(*(limit * scale for limit in PRESSURE_LIMITS_KPA[refrigerant]))
-    axes.yaxis.set_major_locator(FixedLocator(TICKS[units.pressure]))
-    axes.yaxis.set_minor_locator(NullLocator())
-    axes.yaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
-    axes.set_xlabel("heat content, kJ/kg")
-    axes.set_ylabel(f"pressure, {units.pressure} absolute")
-    axes.set_title(f"{REFRIGERANTS[refrigerant]} (numbers in the dome: {units.temperature})", fontsize=12)
-    return artists
-
-
-def _loop(run):
-    """The cycle as a closed line, and its superheat and subcooling stretches [kJ/kg, kPa]."""
-    points = [(point.enthalpy_kj_kg, point.pressure_kpa_absolute) for point in run.cycle_points]
-    named = {point.name: (point.enthalpy_kj_kg, point.pressure_kpa_absolute) for point in run.cycle_points}
-    loop = points + points[:1] if points else []
-    superheat = [named[name] for name in ("evaporation_ends", "evaporator_outlet") if name in named]
-    subcooling = [named[name] for name in ("condensing_ends", "condenser_outlet") if name in named]
-    return loop, superheat if len(superheat) == 2 else [], subcooling if len(subcooling) == 2 else []
+FRAME = (0.145, 0.15, 0.815, 0.77)  # left, bottom, width and height of the chart in its picture [-]
+AT_REST = "at rest, both sides equal: no cycle"
+WORD_WIDTH = 100.0  # px kept free for "subcooling", which narrow screens print larger
 
 
 def draw_pressure_enthalpy(axes, refrigerant, *, units, run=None, healthy=None):
@@ -158,42 +64,43 @@ def draw_pressure_enthalpy(axes, refrigerant, *, units, run=None, healthy=None):
     >>> len(draw_pressure_enthalpy(new_figure().add_subplot(), "R134a", units=display_units("kpa_c"))) > 10
     True
     """
-    artists = _draw_still(axes, refrigerant, units)
-    scale = to_display_pressure(PA_PER_KPA, units)
-
-    def line(points, colour, **more):
-        xs, ys = zip(*points, strict=True)
-        return axes.plot(xs, [y * scale for y in ys], color=COLOURS[colour][0], **more)
-
+    artists = draw_state_lines(axes, refrigerant, units)
     if healthy is not None and healthy.cycle_points:
-        artists += line(_loop(healthy)[0], "healthy", linewidth=2.0, linestyle=(0, (5, 3)))
-    if run is not None and run.cycle_points:
-        loop, superheat, subcooling = _loop(run)
-        artists += line(loop, "ink", linewidth=2.4)
-        for stretch, colour, word in ((superheat, "low", "superheat"), (subcooling, "high", "subcooling")):
-            if stretch:
-                artists += line(stretch, colour, linewidth=5.0, solid_capstyle="butt")
-                x, y = stretch[-1]
-                artists.append(
-                    axes.annotate(
-                        word,
-                        (x, y * scale),
-                        (0, -14),
-                        textcoords="offset points",
-                        color=COLOURS[colour][0],
-                        fontsize=12,
-                        ha="center",
-                    )
-                )
+        artists += _paper_line(
+            axes, units, loop_of(healthy)[0], "healthy", linewidth=2.0, linestyle=(0, DASHES["healthy"])
+        )
+    if run is None:
+        return artists
+    if not run.cycle_points:
+        pressure = rest_pressure_kpa(run)
+        ends = [(limit, pressure) for limit in ENTHALPY_LIMITS_KJ_KG[refrigerant]]
+        artists += _paper_line(axes, units, ends, "ink", linewidth=2.4)
+        return [*artists, axes.set_title(AT_REST, fontsize=TEXT, color=COLOURS["ink"][0])]
+    loop, superheat, subcooling = loop_of(run)
+    artists += _paper_line(axes, units, loop, "ink", linewidth=2.4)
+    marks = ((superheat, "low", "superheat", (0, -15), "center"), (subcooling, "high", "subcooling", (0, 6), "right"))
+    for stretch, colour, word, offset, side in marks:
+        if stretch:
+            artists += _paper_line(axes, units, stretch, colour, linewidth=5.0, solid_capstyle="butt")
+            x, y = stretch[-1]
+            place = (x, to_display_pressure(y * PA_PER_KPA, units))
+            style = {"color": COLOURS[colour][0], "fontsize": TEXT, "ha": side, "weight": "bold"}
+            artists.append(axes.annotate(word, place, offset, textcoords="offset points", **style))
     return artists
+
+
+def _paper_line(axes, units, points, colour, **style):
+    xs, ys = zip(*points, strict=True)
+    shown = [to_display_pressure(y * PA_PER_KPA, units) for y in ys]
+    return axes.plot(xs, shown, color=COLOURS[colour][0], **style)
 
 
 @lru_cache(maxsize=8)
 def _still(refrigerant, units):
     """The still chart as SVG, and the two straight maps from kJ/kg and ln(kPa) to its pixels."""
     figure = new_figure(WIDTH, HEIGHT)
-    axes = figure.add_axes((0.185, 0.15, 0.77, 0.77))
-    _draw_still(axes, refrigerant, units)
+    axes = figure.add_axes(FRAME)
+    draw_state_lines(axes, refrigerant, units)
     figure.canvas.draw()
     scale = to_display_pressure(PA_PER_KPA, units)
     corners = [
@@ -244,7 +151,7 @@ def to_pixels(refrigerant, units, enthalpy_kj_kg, pressure_kpa):
     h0, h1 = ENTHALPY_LIMITS_KJ_KG[refrigerant]
     p0, p1 = PRESSURE_LIMITS_KPA[refrigerant]
     x = x0 + (x1 - x0) * (enthalpy_kj_kg - h0) / (h1 - h0)
-    y = y0 + (y1 - y0) * float(np.log(pressure_kpa / p0) / np.log(p1 / p0))
+    y = y0 + (y1 - y0) * math.log(pressure_kpa / p0) / math.log(p1 / p0)
     return x, y
 
 
@@ -281,45 +188,6 @@ def still_svg(refrigerant, units):
     return _still(refrigerant, units)[0]
 
 
-def describe_pressure_enthalpy(run, units):
-    """The cycle in one sentence.
-
-    Parameters
-    ----------
-    run : BenchRun
-        The run.
-    units : DisplayUnits
-        The learner's units.
-
-    Returns
-    -------
-    str
-        The sentence.
-
-    Raises
-    ------
-    Nothing of its own.
-
-    Notes
-    -----
-    Heat and work as the chart's widths show them.
-
-    Examples
-    --------
-    >>> from course.physics.bench import run_bench
-    >>> from course.units import display_units
-    >>> describe_pressure_enthalpy(run_bench("sedan", charge_fraction=0.0), display_units("psi_f"))
-    'The compressor does not pump, so there is no cycle on the P-h chart.'
-    """
-    if not run.cycle_points:
-        return "The compressor does not pump, so there is no cycle on the P-h chart."
-    return (
-        f"The cycle boils at {to_display_temperature(run.evaporating_c, units):.0f} {units.temperature} and condenses at "
-        f"{to_display_temperature(run.condensing_c, units):.0f} {units.temperature}; it carries "
-        f"{run.capacity_w / 1000:.1f} kW of heat for {run.compressor_power_w / 1000:.1f} kW of shaft power."
-    )
-
-
 def moving_svg(run, healthy, units):
     """The cycle alone, to lie over still_svg: the part that moves.
 
@@ -352,27 +220,54 @@ def moving_svg(run, healthy, units):
     >>> "superheat" in moving_svg(run_bench("sedan"), None, display_units("psi_f"))
     True
     """
-    ref = run.system.refrigerant
-
-    def pixels(points):
-        return tuple(to_pixels(ref, units, h, p) for h, p in points)
-
+    refrigerant = run.system.refrigerant
     shapes = []
     if healthy is not None and healthy.cycle_points:
-        shapes.append(Path(pixels(_loop(healthy)[0]), colour="healthy", width=2.0, dash=(5, 3)))
+        shapes += _screen_line(refrigerant, units, loop_of(healthy)[0], "healthy", 2.0, DASHES["healthy"])
     if run.cycle_points:
-        loop, superheat, subcooling = _loop(run)
-        shapes.append(Path(pixels(loop), width=2.4))
-        for stretch, colour, word, drop in (
-            (superheat, "low", "superheat", 17),
-            (subcooling, "high", "subcooling", -9),
-        ):
-            if stretch:
-                line = pixels(stretch)
-                shapes.append(Path(line, colour=colour, width=5.0))
-                x = min(max(line[-1][0], 100.0), WIDTH - 36.0)
-                shapes.append(Words(x, line[-1][1] + drop, word, colour=colour, anchor="middle", bold=True))
+        shapes += _screen_cycle(run, units)
     else:
-        x, y = to_pixels(ref, units, sum(ENTHALPY_LIMITS_KJ_KG[ref]) / 2, 100.0)
-        shapes.append(Words(x, y, "not pumping: no cycle", anchor="middle", bold=True))
+        pressure = rest_pressure_kpa(run)
+        ends = [(limit, pressure) for limit in ENTHALPY_LIMITS_KJ_KG[refrigerant]]
+        if pressure > PRESSURE_LIMITS_KPA[refrigerant][0]:
+            shapes += _screen_line(refrigerant, units, ends, "ink", 2.4)
+        left, top, right, bottom = _frame(refrigerant, units)
+        y = to_pixels(refrigerant, units, 0.0, pressure)[1] if pressure > 0.0 else bottom
+        y = min(max(y, top + 24.0), bottom) - 7.0
+        shapes.append(Words((left + right) / 2, y, AT_REST, anchor="middle", bold=True, halo=True))
     return svg(shapes, WIDTH, HEIGHT, describe_pressure_enthalpy(run, units))
+
+
+def _frame(refrigerant, units):
+    _, (left, right), (bottom, top) = _still(refrigerant, units)
+    return left, top, right, bottom
+
+
+def _screen_line(refrigerant, units, points, colour, width, dash=None):
+    line = [to_pixels(refrigerant, units, *point) for point in points]
+    parts = clipped(line, _frame(refrigerant, units))
+    return [Path(part, colour=colour, width=width, dash=dash) for part in parts]
+
+
+def _screen_cycle(run, units):
+    refrigerant = run.system.refrigerant
+    left, _, right, _ = _frame(refrigerant, units)
+    loop, superheat, subcooling = loop_of(run)
+    shapes = _screen_line(refrigerant, units, loop, "ink", 2.4)
+    for stretch, colour in ((superheat, "low"), (subcooling, "high")):
+        if stretch:
+            shapes += _screen_line(refrigerant, units, stretch, colour, 5.0)
+    style = {"bold": True, "halo": True}
+    if superheat:
+        x, y = to_pixels(refrigerant, units, *superheat[-1])
+        x = min(x, right - WORD_WIDTH / 2.0)
+        shapes.append(Words(x, y + 18, "superheat", colour="low", anchor="middle", **style))
+    if subcooling:
+        x, y = to_pixels(refrigerant, units, *subcooling[-1])
+        shapes.append(Words(max(x, left + WORD_WIDTH), y - 8, "subcooling", colour="high", anchor="end", **style))
+    hottest = off_chart(run)
+    if hottest:
+        y = to_pixels(refrigerant, units, hottest.enthalpy_kj_kg, hottest.pressure_kpa_absolute)[1]
+        words = f"on to {degrees(hottest.temperature_c, units)}"
+        shapes.append(Words(right - 4, y - 8, words, anchor="end", **style))
+    return shapes
