@@ -6,6 +6,7 @@ from typing import NamedTuple
 from course.physics.lines import soft_positive
 from course.physics.refrigerant import mixture_density, vapour
 
+UNFINISHED_SLIP = 0.3  # - share of the work that gas slipping past worn reeds has not yet had; assumed
 WET_LOSS = (
     2.0  # - relative rise of work for each unit of liquid share at the inlet; assumed (a published test: it rises)
 )
@@ -226,7 +227,9 @@ def pump(compressor, refrigerant, suction, wetness, discharge_saturation, rpm, s
     isentropic, guess, heat_capacity = _isentropic_enthalpy(refrigerant, suction.entropy, discharge_saturation)
     work = soft_positive(isentropic - suction.enthalpy, 50.0) / isentropic_efficiency(compressor, ratio, rpm)
     work *= 1.0 + WET_LOSS * wetness
-    excess = 1.0 / max(kept, 1e-9) - 1.0
+    # gas that slips back on the way is not lifted all the way, so a worn compressor draws less, not more
+    spent = 1.0 - UNFINISHED_SLIP * compressor.worn_share
+    excess = spent / max(kept, 1e-9) - 1.0
     carried = 1.0 + excess / (1.0 + excess / MOST_CARRIED_SLIP_HEAT)
     full_flow = swept * kept
     gain = work * carried * (1.0 - compressor.shell_loss)
@@ -235,5 +238,5 @@ def pump(compressor, refrigerant, suction, wetness, discharge_saturation, rpm, s
         refrigerant, enthalpy, discharge_saturation, guess + (enthalpy - isentropic) / heat_capacity
     )
     flow = full_flow * share
-    power = swept * share * work
+    power = swept * share * work * spent
     return Pumping(flow, full_flow, enthalpy, temperature, density, power, power - flow * gain)
