@@ -1,6 +1,9 @@
 """The charge curve: what every reading does as the charge falls from too much to nothing."""
 
-from course.charts.style import COLOURS, plain_axes
+from course.charts.style import COLOURS, TEXT, plain_axes
+from course.charts.words import pressure_number
+from course.errors import WorkbookError
+from course.physics.system import MOST_CHARGE_FRACTION
 from course.units import PA_PER_KPA, to_display_difference, to_display_pressure
 
 RESERVE_EMPTY_KG = 0.005  # kg of liquid below which the buffer counts as empty in the picture; assumed
@@ -37,8 +40,34 @@ def empty_below(runs):
     return max(empty) if empty else None
 
 
+def _rows(runs, units):
+    """For each panel: title, the range it always shows, and its one or two lines with their colours."""
+
+    def pressures(kpa):
+        return [to_display_pressure(value * PA_PER_KPA, units) for value in kpa]
+
+    def differences(kelvin):
+        return [to_display_difference(value, units) for value in kelvin]
+
+    unit = "°F" if units.temperature == "°F" else "K"
+    high, low = pressures(run.high_side_kpa_gauge for run in runs), pressures(run.low_side_kpa_gauge for run in runs)
+    hot, cold = differences(run.superheat_k for run in runs), differences(run.subcooling_k for run in runs)
+    cooling, shaft = [run.capacity_w / 1e3 for run in runs], [run.compressor_power_w / 1e3 for run in runs]
+    return (
+        (f"high side, {units.pressure} gauge", *pressures((0.0, 3500.0)), (high, "high")),
+        (f"low side, {units.pressure} gauge", *pressures((-100.0, 700.0)), (low, "low")),
+        (f"superheat (solid), subcooling (dashed), {unit}", *differences((0.0, 80.0)), (hot, "low"), (cold, "high")),
+        ("cooling (solid), shaft power (dashed), kW", 0.0, 10.0, (cooling, "ink"), (shaft, "warning")),
+    )
+
+
+def _check_any(runs):
+    if not runs:
+        raise WorkbookError("charge curve: no run was given; give at least one, as charge_curve returns them.")
+
+
 def draw_charge_curve(figure, runs, units, now=None):
-    """The charge curve on three panels: pressures, superheat and subcooling, cooling.
+    """The charge curve on four panels: high side, low side, superheat and subcooling, cooling.
 
     Parameters
     ----------
@@ -58,7 +87,8 @@ def draw_charge_curve(figure, runs, units, now=None):
 
     Raises
     ------
-    Nothing of its own.
+    WorkbookError
+        When there is no run.
 
     Notes
     -----
@@ -72,47 +102,81 @@ def draw_charge_curve(figure, runs, units, now=None):
     >>> len(draw_charge_curve(new_figure(), charge_curve("sedan", (0.4, 0.8, 1.2)), display_units("psi_f"))) >= 5
     True
     """
+    _check_any(runs)
     share = [100.0 * run.charge_fraction for run in runs]
-    rows = figure.subplots(3, 1, sharex=True)
-    artists = []
-
-    def line(axes, values, colour, pattern, label):
-        artists.extend(
-            axes.plot(share, values, color=COLOURS[colour][0], linestyle=pattern, linewidth=2.0, label=label)
-        )
-
-    for axes in rows:
-        plain_axes(axes)
-    line(
-        rows[0],
-        [to_display_pressure(r.high_side_kpa_gauge * PA_PER_KPA, units) for r in runs],
-        "high",
-        "solid",
-        "high side",
-    )
-    line(
-        rows[0],
-        [to_display_pressure(r.low_side_kpa_gauge * PA_PER_KPA, units) for r in runs],
-        "low",
-        (0, (5, 2)),
-        "low side",
-    )
-    rows[0].set_ylabel(f"{units.pressure} gauge")
-    unit = "°F" if units.temperature == "°F" else "K"
-    line(rows[1], [to_display_difference(r.superheat_k, units) for r in runs], "low", "solid", "superheat")
-    line(rows[1], [to_display_difference(r.subcooling_k, units) for r in runs], "high", (0, (5, 2)), "subcooling")
-    rows[1].set_ylabel(unit)
-    line(rows[2], [r.capacity_w / 1000.0 for r in runs], "ink", "solid", "cooling")
-    line(rows[2], [r.compressor_power_w / 1000.0 for r in runs], "warning", (0, (5, 2)), "shaft power")
-    rows[2].set_ylabel("kW")
-    rows[2].set_xlabel("charge, % of the label")
+    space = {"left": 0.13, "right": 0.97, "top": 0.94, "bottom": 0.15, "hspace": 0.42}
+    panels = figure.subplots(4, 1, sharex=True, gridspec_kw=space)
     edge = empty_below(runs)
-    for axes in rows:
+    artists = []
+    for axes, (title, lowest, highest, *lines) in zip(panels, _rows(runs, units), strict=True):
+        plain_axes(axes)
+        axes.set_title(title, loc="left", fontsize=TEXT, color=COLOURS["ink"][0])
+        for (values, colour), pattern in zip(lines, ("solid", (0, (5, 2))), strict=False):
+            artists += axes.plot(share, values, color=COLOURS[colour][0], linestyle=pattern, linewidth=2.0)
+            lowest, highest = min(lowest, *values), max(highest, *values)
+        axes.set_ylim(lowest, highest)
         if edge is not None:
-            artists.append(axes.axvspan(min(share), 100.0 * edge, color=COLOURS["faint"][0], alpha=0.15, linewidth=0))
+            artists.append(axes.axvspan(0.0, 100.0 * edge, color=COLOURS["faint"][0], alpha=0.2, linewidth=0))
         if now is not None:
-            artists.append(axes.axvline(100.0 * now.charge_fraction, color=COLOURS["ink"][0], linewidth=1.0))
-        axes.legend(fontsize=12, frameon=False, loc="best")
-    if edge is not None:
-        rows[0].set_title(f"grey: {runs[0].system.storage.kind} empty", fontsize=12)
+            artists.append(axes.axvline(100.0 * now.charge_fraction, color=COLOURS["ink"][0], linewidth=1.4))
+    panels[-1].set_xlim(0.0, 100.0 * MOST_CHARGE_FRACTION)
+    key = [f"grey: {runs[0].system.storage.kind} empty"] if edge is not None else []
+    key += ["upright line: the charge now"] if now is not None else []
+    panels[-1].set_xlabel("\n".join(["charge, % of the label", "; ".join(key)]))
     return artists
+
+
+def describe_charge_curve(runs, units):
+    """The charge curve in one sentence.
+
+    Parameters
+    ----------
+    runs : sequence of BenchRun
+        From course.physics.bench.charge_curve.
+    units : DisplayUnits
+        The learner's units.
+
+    Returns
+    -------
+    str
+        The sentence.
+
+    Raises
+    ------
+    WorkbookError
+        When there is no run.
+
+    Notes
+    -----
+    The first and the last run, and where the buffer has run empty.
+
+    Examples
+    --------
+    >>> from course.physics.bench import charge_curve
+    >>> from course.units import display_units
+    >>> describe_charge_curve(charge_curve("sedan", (0.9, 1.0)), display_units("psi_f")).startswith("From 90 to 100 % of")
+    True
+    """
+    _check_any(runs)
+    first, last = runs[0], runs[-1]
+
+    def change(quantity, start, end, unit):
+        return f"{quantity} from {start} to {end} {unit}"
+
+    parts = [
+        change(name, pressure_number(start, units), pressure_number(end, units), f"{units.pressure} gauge")
+        for name, start, end in (
+            ("high side", first.high_side_kpa_gauge, last.high_side_kpa_gauge),
+            ("low side", first.low_side_kpa_gauge, last.low_side_kpa_gauge),
+        )
+    ]
+    parts.append(change("cooling", f"{first.capacity_w / 1e3:.1f}", f"{last.capacity_w / 1e3:.1f}", "kW"))
+    edge = empty_below(runs)
+    buffer = first.system.storage.kind
+    emptied = (
+        f"the {buffer} is empty at {100 * edge:.0f} % and below" if edge is not None else f"the {buffer} never empties"
+    )
+    return (
+        f"From {100 * first.charge_fraction:.0f} to {100 * last.charge_fraction:.0f} % of the label charge: "
+        f"{', '.join(parts)}; {emptied}."
+    )

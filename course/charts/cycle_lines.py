@@ -4,6 +4,8 @@ from course.charts.style import ENTHALPY_LIMITS_KJ_KG
 from course.charts.words import degrees, pressure_number
 from course.units import PA_PER_KPA, absolute_from_gauge_pa
 
+LEAST_STRETCH_KJ_KG = 0.3  # narrower superheat or subcooling (about a quarter of a kelvin) is not drawn; assumed
+
 
 def loop_of(run):
     """The cycle as a closed line, and the stretches of superheat and subcooling in it.
@@ -37,7 +39,9 @@ def loop_of(run):
     named = {point.name: (point.enthalpy_kj_kg, point.pressure_kpa_absolute) for point in run.cycle_points}
 
     def stretch(*names):
-        return [named[name] for name in names] if all(name in named for name in names) else []
+        ends = [named[name] for name in names if name in named]
+        wide = len(ends) == 2 and abs(ends[1][0] - ends[0][0]) >= LEAST_STRETCH_KJ_KG
+        return ends if wide else []
 
     points = list(named.values())
     superheat = stretch("evaporation_ends", "evaporator_outlet")

@@ -2,11 +2,15 @@
 
 import numpy as np
 
-from course.charts.style import COLOURS, plain_axes
-from course.physics.moist_air import moist_air, saturated_humidity_ratio
+from course.charts.style import COLOURS, TEXT, plain_axes
+from course.charts.words import degrees, rounded
+from course.physics.evaporator import coil_air
+from course.physics.faults import with_faults
+from course.physics.moist_air import moist_air
 from course.units import celsius_to_kelvin, kelvin_to_celsius, to_display_temperature
 
 COLDEST_C, HOTTEST_C, WETTEST_G_KG = -5.0, 52.0, 35.0
+INK = {"fontsize": TEXT, "color": COLOURS["ink"][0]}
 
 
 def air_states(run):
@@ -38,14 +42,8 @@ def air_states(run):
     >>> cold < warm and drier < wet
     True
     """
-    from course.physics.evaporator import coil_air
-
-    air = coil_air(run.system.evaporator, run.conditions)
-    share = 1.0
-    for fault, severity in run.faults.items():
-        if fault == "evaporator_airflow_low":
-            share = 1.0 - 0.8 * severity
-    leaving = air.inlet.humidity_ratio - run.condensate_kg_h / 3600.0 / (air.dry_air_flow * share)
+    air = coil_air(with_faults(run.system, run.faults).evaporator, run.conditions)
+    leaving = air.inlet.humidity_ratio - run.condensate_kg_h / 3600.0 / air.dry_air_flow
     inlet = (kelvin_to_celsius(air.inlet.temperature), 1000.0 * air.inlet.humidity_ratio)
     return inlet, (run.vent_c, 1000.0 * leaving)
 
@@ -87,21 +85,64 @@ def draw_moist_air(axes, run, units):
     plain_axes(axes)
     pressure = run.conditions.air_pressure
     temperatures = np.linspace(COLDEST_C, HOTTEST_C, 80)
-    full = [1000.0 * saturated_humidity_ratio(celsius_to_kelvin(t), pressure) for t in temperatures]
-    half = [1000.0 * moist_air(celsius_to_kelvin(t), 0.5, pressure).humidity_ratio for t in temperatures]
     shown = to_display_temperature(temperatures, units)
-    artists = axes.plot(shown, full, color=COLOURS["ink"][0], linewidth=1.8)
-    artists += axes.plot(shown, half, color=COLOURS["faint"][0], linewidth=1.0, linestyle=(0, (4, 3)))
-    inlet, vent = air_states(run)
-    ends = [(to_display_temperature(t, units), w) for t, w in (inlet, vent)]
-    xs, ys = zip(*ends, strict=True)
-    artists += axes.plot(xs, ys, color=COLOURS["low"][0], linewidth=2.4, marker="o")
-    for (x, y), word in zip(ends, ("air in", "vent"), strict=True):
-        artists.append(
-            axes.annotate(word, (x, y), (4, 5), textcoords="offset points", fontsize=12, color=COLOURS["ink"][0])
-        )
     axes.set_xlim(shown[0], shown[-1])
     axes.set_ylim(0.0, WETTEST_G_KG)
+    artists = []
+    for humidity, style in ((1.0, {"linewidth": 1.8}), (0.5, {"linewidth": 1.0, "linestyle": (0, (4, 3))})):
+        water = [1000.0 * moist_air(celsius_to_kelvin(t), humidity, pressure).humidity_ratio for t in temperatures]
+        artists += axes.plot(shown, water, color=COLOURS["ink"][0], **style)
+        top = float(np.interp(0.86 * WETTEST_G_KG, water, shown))
+        words = f"{100 * humidity:.0f} % humid"
+        place = (top, 0.86 * WETTEST_G_KG)
+        artists.append(axes.annotate(words, place, (-6, 0), textcoords="offset points", ha="right", **INK))
+    inlet, vent = air_states(run)
+    xs, ys = zip(*[(to_display_temperature(t, units), w) for t, w in (inlet, vent)], strict=True)
+    artists += axes.plot(xs, ys, color=COLOURS["low"][0], linewidth=2.4, marker="o")
+    apart = abs(inlet[0] - vent[0]) > 1.0
+    words = (f"air in {degrees(inlet[0], units)}", f"vent {degrees(vent[0], units)}" if apart else "= vent")
+    side = "right" if inlet[0] > 0.7 * HOTTEST_C else "left"
+    for x, y, text, offset, anchor in zip(xs, ys, words, ((0, 8), (6, -16)), (side, "left"), strict=True):
+        artists.append(axes.annotate(text, (x, y), offset, textcoords="offset points", ha=anchor, **INK))
     axes.set_xlabel(f"air temperature, {units.temperature}")
-    axes.set_ylabel("water in the air, g/kg")
+    axes.set_title("water in the air, g/kg", loc="left", **INK)
+    axes.set_title(f"drain {run.condensate_kg_h:.1f} kg/h", loc="right", **INK)
     return artists
+
+
+def describe_moist_air(run, units):
+    """The air's way in one sentence.
+
+    Parameters
+    ----------
+    run : BenchRun
+        The run.
+    units : DisplayUnits
+        The learner's units.
+
+    Returns
+    -------
+    str
+        The sentence.
+
+    Raises
+    ------
+    OutOfRange
+        When the air is beyond what moist_air covers.
+
+    Notes
+    -----
+    Water content in grams for each kilogram of dry air.
+
+    Examples
+    --------
+    >>> from course.physics.bench import run_bench
+    >>> from course.units import display_units
+    >>> describe_moist_air(run_bench("sedan", charge_fraction=0.0), display_units("kpa_c"))
+    'The air goes in at 35 °C with 14 g/kg of water and comes out of the vent at 35 °C with 14 g/kg; 0.0 kg/h drains off.'
+    """
+    (warm, wet), (cold, drier) = air_states(run)
+    return (
+        f"The air goes in at {degrees(warm, units)} with {rounded(wet)} g/kg of water and comes out of the vent at "
+        f"{degrees(cold, units)} with {rounded(drier)} g/kg; {run.condensate_kg_h:.1f} kg/h drains off."
+    )

@@ -1,8 +1,11 @@
 """The pressure-temperature chart: gauge pressure against boiling temperature, with gauge readings read across."""
 
+import itertools
+
 import numpy as np
 
-from course.charts.style import COLOURS, plain_axes
+from course.charts.style import COLOURS, TEXT, plain_axes
+from course.charts.words import degrees, pressure_number
 from course.errors import check_choice
 from course.physics.refrigerant import REFRIGERANTS, saturation_at_pressure, saturation_at_temperature
 from course.units import (
@@ -16,6 +19,7 @@ from course.units import (
 )
 
 COLDEST_C, HOTTEST_C = -30.0, 75.0
+LIMITS_KPA = (-100.0, 2400.0)  # gauge
 PATTERNS = ("solid", (0, (5, 2)))
 
 
@@ -42,8 +46,8 @@ def draw_pressure_temperature(axes, refrigerants, *, units, readings=(), altitud
 
     Raises
     ------
-    UnknownChoice
-        When a refrigerant is unknown.
+    UnknownChoice, OutOfRange
+        When none is given or one is unknown, or has no boiling temperature at a reading.
 
     Notes
     -----
@@ -56,44 +60,96 @@ def draw_pressure_temperature(axes, refrigerants, *, units, readings=(), altitud
     >>> len(draw_pressure_temperature(new_figure().add_subplot(), ["R134a"], units=display_units("psi_f")))
     1
     """
+    if not refrigerants:
+        check_choice("refrigerant", None, REFRIGERANTS)
     plain_axes(axes)
     temperatures = np.linspace(COLDEST_C, HOTTEST_C, 106)
+    axes.set_xlim(to_display_temperature(COLDEST_C, units), to_display_temperature(HOTTEST_C, units))
+    axes.set_ylim(*(to_display_pressure(limit * PA_PER_KPA, units) for limit in LIMITS_KPA))
     artists = []
-    for refrigerant, pattern in zip(refrigerants, PATTERNS, strict=False):
+    for refrigerant, pattern in zip(refrigerants, itertools.cycle(PATTERNS), strict=False):
         check_choice("refrigerant", refrigerant, REFRIGERANTS)
         absolute = np.array(
             [saturation_at_temperature(refrigerant, celsius_to_kelvin(t)).pressure for t in temperatures]
         )
         gauge = to_display_pressure(gauge_from_absolute_pa(absolute, altitude_m), units)
-        artists += axes.plot(
-            to_display_temperature(temperatures, units),
-            gauge,
-            color=COLOURS["ink"][0],
-            linestyle=pattern,
-            label=REFRIGERANTS[refrigerant],
-        )
-    for (name, gauge_kpa), colour in zip(readings, ("low", "high", "warning"), strict=False):
-        pressure = absolute_from_gauge_pa(gauge_kpa * PA_PER_KPA, altitude_m)
-        boiling = kelvin_to_celsius(saturation_at_pressure(refrigerants[0], pressure).temperature)
-        x, y = to_display_temperature(boiling, units), to_display_pressure(gauge_kpa * PA_PER_KPA, units)
-        low_x = to_display_temperature(COLDEST_C, units)
-        low_y = axes.get_ylim()[0]
-        artists += axes.plot(
-            [low_x, x, x], [y, y, low_y], color=COLOURS[colour][0], linewidth=2.0, linestyle=(0, (4, 2))
-        )
-        artists.append(
-            axes.annotate(
-                f"{name}: {y:.{2 if units.pressure == 'bar' else 0}f} {units.pressure} = {x:.0f} {units.temperature}",
-                (low_x, y),
-                (4, 3),
-                textcoords="offset points",
-                color=COLOURS[colour][0],
-                fontsize=12,
-            )
-        )
-    axes.set_xlim(to_display_temperature(COLDEST_C, units), to_display_temperature(HOTTEST_C, units))
+        style = {"color": COLOURS["ink"][0], "linestyle": pattern, "label": REFRIGERANTS[refrigerant]}
+        artists += axes.plot(to_display_temperature(temperatures, units), gauge, **style)
+    for reading, colour in zip(readings, itertools.cycle(("low", "high", "warning")), strict=False):
+        artists += _read_across(axes, refrigerants[0], reading, colour, units, altitude_m)
     axes.set_xlabel(f"boiling temperature, {units.temperature}")
-    axes.set_ylabel(f"pressure, {units.pressure} gauge")
+    axes.set_title(f"pressure, {units.pressure} gauge", loc="left", fontsize=TEXT, color=COLOURS["ink"][0])
     if len(refrigerants) > 1:
-        axes.legend(fontsize=12, frameon=False)
+        axes.legend(fontsize=TEXT, frameon=False, loc="lower right", labelcolor=COLOURS["ink"][0])
+    else:
+        axes.set_title(REFRIGERANTS[refrigerants[0]], loc="right", fontsize=TEXT, color=COLOURS["ink"][0])
     return artists
+
+
+def _boiling_c(refrigerant, gauge_kpa, altitude_m):
+    pressure = absolute_from_gauge_pa(gauge_kpa * PA_PER_KPA, altitude_m)
+    return kelvin_to_celsius(saturation_at_pressure(refrigerant, pressure).temperature)
+
+
+def _read_across(axes, refrigerant, reading, colour, units, altitude_m):
+    """A gauge reading: along to the curve, and down to its temperature."""
+    name, gauge_kpa = reading
+    boiling = _boiling_c(refrigerant, gauge_kpa, altitude_m)
+    x, y = to_display_temperature(boiling, units), to_display_pressure(gauge_kpa * PA_PER_KPA, units)
+    corner = ([axes.get_xlim()[0], x, x], [y, y, axes.get_ylim()[0]])
+    style = {"color": COLOURS[colour][0]}
+    artists = axes.plot(*corner, linewidth=2.0, linestyle=(0, (4, 2)), **style)
+    artists += axes.plot([x], [y], marker="o", **style)
+    words = f"{name}: {pressure_number(gauge_kpa, units)} {units.pressure}\n= {degrees(boiling, units)}"
+    # beside the curve there is room on the right low down, and on the left high up
+    high = boiling > (COLDEST_C + HOTTEST_C) / 2.0
+    place = {"ha": "right", "va": "bottom"} if high else {"ha": "left", "va": "top"}
+    ground = {"facecolor": COLOURS["paper"][0], "edgecolor": "none", "pad": 1.0}
+    offset = (-6, 5) if high else (8, -4)
+    text = axes.annotate(
+        words, (x, y), offset, textcoords="offset points", fontsize=TEXT, bbox=ground, **place, **style
+    )
+    return [*artists, text]
+
+
+def describe_pressure_temperature(refrigerant, readings, units, altitude_m=0.0):
+    """Gauge readings and the temperatures they stand for, in one sentence.
+
+    Parameters
+    ----------
+    refrigerant : str
+        "R134a" or "R1234yf".
+    readings : sequence of (str, float)
+        Name and gauge pressure of each reading [kPa].
+    units : DisplayUnits
+        The learner's units.
+    altitude_m : float
+        Altitude, which every gauge subtracts [m].
+
+    Returns
+    -------
+    str
+        The sentence.
+
+    Raises
+    ------
+    UnknownChoice, OutOfRange
+        When the refrigerant is unknown, or it has no boiling temperature at that pressure.
+
+    Notes
+    -----
+    Good only without air in the circuit.
+
+    Examples
+    --------
+    >>> from course.units import display_units
+    >>> describe_pressure_temperature("R134a", [("low side", 200.0)], display_units("kpa_c"))
+    'P-T chart of R-134a: low side 200 kPa gauge is 1 °C.'
+    """
+    check_choice("refrigerant", refrigerant, REFRIGERANTS)
+    read = [
+        f"{name} {pressure_number(kpa, units)} {units.pressure} gauge is "
+        f"{degrees(_boiling_c(refrigerant, kpa, altitude_m), units)}"
+        for name, kpa in readings
+    ]
+    return f"P-T chart of {REFRIGERANTS[refrigerant]}: {', '.join(read) or 'no reading on it'}."

@@ -121,7 +121,9 @@ def draw_state_lines(axes, refrigerant, units):
     around = (np.concatenate([liquid, vapour[::-1]]), np.concatenate([pressures, pressures[::-1]]) * scale)
     artists += axes.plot(*around, color=COLOURS["ink"][0], linewidth=1.6)
     axes.set_yscale("log")
-    axes.set_xlim(*ENTHALPY_LIMITS_KJ_KG[refrigerant])
+    lowest, highest = ENTHALPY_LIMITS_KJ_KG[refrigerant]
+    axes.set_xlim(lowest, highest)
+    axes.xaxis.set_major_locator(FixedLocator(range(200, int(highest), 50)))
     axes.set_ylim(*(limit * scale for limit in PRESSURE_LIMITS_KPA[refrigerant]))
     axes.yaxis.set_major_locator(FixedLocator(TICKS[units.pressure]))
     axes.yaxis.set_minor_locator(NullLocator())
