@@ -54,10 +54,10 @@ def _rows(runs, units):
     hot, cold = differences(run.superheat_k for run in runs), differences(run.subcooling_k for run in runs)
     cooling, shaft = [run.capacity_w / 1e3 for run in runs], [run.compressor_power_w / 1e3 for run in runs]
     return (
-        (f"high side, {units.pressure} gauge", *pressures((0.0, 3500.0)), (high, "high")),
-        (f"low side, {units.pressure} gauge", *pressures((-100.0, 700.0)), (low, "low")),
-        (f"superheat (solid), subcooling (dashed), {unit}", *differences((0.0, 80.0)), (hot, "low"), (cold, "high")),
-        ("cooling (solid), shaft power (dashed), kW", 0.0, 10.0, (cooling, "ink"), (shaft, "warning")),
+        (f"high side, {units.pressure} gauge", *pressures((0.0, 3000.0)), (high, "high")),
+        (f"low side, {units.pressure} gauge", *pressures((-100.0, 500.0)), (low, "low")),
+        (f"superheat (solid), subcooling (dashed), {unit}", *differences((0.0, 60.0)), (hot, "low"), (cold, "high")),
+        ("cooling (solid), shaft power (dashed), kW", 0.0, 8.0, (cooling, "ink"), (shaft, "warning")),
     )
 
 
@@ -104,7 +104,7 @@ def draw_charge_curve(figure, runs, units, now=None):
     """
     _check_any(runs)
     share = [100.0 * run.charge_fraction for run in runs]
-    space = {"left": 0.13, "right": 0.97, "top": 0.94, "bottom": 0.15, "hspace": 0.42}
+    space = {"left": 0.13, "right": 0.97, "top": 0.94, "bottom": 0.16, "hspace": 0.42}
     panels = figure.subplots(4, 1, sharex=True, gridspec_kw=space)
     edge = empty_below(runs)
     artists = []
@@ -122,7 +122,7 @@ def draw_charge_curve(figure, runs, units, now=None):
     panels[-1].set_xlim(0.0, 100.0 * MOST_CHARGE_FRACTION)
     key = [f"grey: {runs[0].system.storage.kind} empty"] if edge is not None else []
     key += ["upright line: the charge now"] if now is not None else []
-    panels[-1].set_xlabel("\n".join(["charge, % of the label", "; ".join(key)]))
+    panels[-1].set_xlabel("\n".join(["charge, % of the label", *key]))
     return artists
 
 

@@ -10,6 +10,8 @@ from course.physics.moist_air import moist_air
 from course.units import celsius_to_kelvin, kelvin_to_celsius, to_display_temperature
 
 COLDEST_C, HOTTEST_C, WETTEST_G_KG = -5.0, 52.0, 35.0
+WARM_C = 30.0  # °C: air in above it carries its words to the left, so that they stay on the chart
+GROUND = {"facecolor": COLOURS["paper"][0], "edgecolor": "none", "pad": 1.0}
 INK = {"fontsize": TEXT, "color": COLOURS["ink"][0]}
 
 
@@ -89,21 +91,26 @@ def draw_moist_air(axes, run, units):
     axes.set_xlim(shown[0], shown[-1])
     axes.set_ylim(0.0, WETTEST_G_KG)
     artists = []
-    for humidity, style in ((1.0, {"linewidth": 1.8}), (0.5, {"linewidth": 1.0, "linestyle": (0, (4, 3))})):
+    curves = ((1.0, "solid", 1.8, 0.55, "right"), (0.5, (0, (4, 3)), 1.0, 0.95, "left"))
+    for humidity, pattern, width, label_at, side in curves:
         water = [1000.0 * moist_air(celsius_to_kelvin(t), humidity, pressure).humidity_ratio for t in temperatures]
-        artists += axes.plot(shown, water, color=COLOURS["ink"][0], **style)
-        top = float(np.interp(0.86 * WETTEST_G_KG, water, shown))
-        words = f"{100 * humidity:.0f} % humid"
-        place = (top, 0.86 * WETTEST_G_KG)
-        artists.append(axes.annotate(words, place, (-6, 0), textcoords="offset points", ha="right", **INK))
+        artists += axes.plot(shown, water, color=COLOURS["ink"][0], linestyle=pattern, linewidth=width)
+        height = label_at * WETTEST_G_KG
+        place = (float(np.interp(height, water, shown)), height)
+        words = f"{100 * humidity:.0f} % humid" if side == "right" else f"{100 * humidity:.0f} %"
+        offset = (-6 if side == "right" else 6, 0)
+        artists.append(axes.annotate(words, place, offset, textcoords="offset points", ha=side, **INK))
     inlet, vent = air_states(run)
     xs, ys = zip(*[(to_display_temperature(t, units), w) for t, w in (inlet, vent)], strict=True)
     artists += axes.plot(xs, ys, color=COLOURS["low"][0], linewidth=2.4, marker="o")
-    apart = abs(inlet[0] - vent[0]) > 1.0
-    words = (f"air in {degrees(inlet[0], units)}", f"vent {degrees(vent[0], units)}" if apart else "= vent")
-    side = "right" if inlet[0] > 0.7 * HOTTEST_C else "left"
+    if abs(inlet[0] - vent[0]) > 1.0:
+        words = (f"air in {degrees(inlet[0], units)}", f"vent {degrees(vent[0], units)}")
+    else:
+        words = (f"air in and vent {degrees(inlet[0], units)}", "")
+    side = "right" if inlet[0] > WARM_C else "left"
     for x, y, text, offset, anchor in zip(xs, ys, words, ((0, 8), (6, -16)), (side, "left"), strict=True):
-        artists.append(axes.annotate(text, (x, y), offset, textcoords="offset points", ha=anchor, **INK))
+        style = {"textcoords": "offset points", "ha": anchor, "bbox": GROUND if text else None}
+        artists.append(axes.annotate(text, (x, y), offset, **style, **INK))
     axes.set_xlabel(f"air temperature, {units.temperature}")
     axes.set_title("water in the air, g/kg", loc="left", **INK)
     axes.set_title(f"drain {run.condensate_kg_h:.1f} kg/h", loc="right", **INK)

@@ -20,6 +20,8 @@ from course.units import (
 
 COLDEST_C, HOTTEST_C = -30.0, 75.0
 LIMITS_KPA = (-100.0, 2400.0)  # gauge
+MIDDLE_C, LOW_C = 22.0, 8.0  # where the words of a reading change side, and from where they take two lines
+LEAST_HEIGHT = 0.1  # - of the axis, that words of a reading below the chart keep
 PATTERNS = ("solid", (0, (5, 2)))
 
 
@@ -80,7 +82,7 @@ def draw_pressure_temperature(axes, refrigerants, *, units, readings=(), altitud
     axes.set_xlabel(f"boiling temperature, {units.temperature}")
     axes.set_title(f"pressure, {units.pressure} gauge", loc="left", fontsize=TEXT, color=COLOURS["ink"][0])
     if len(refrigerants) > 1:
-        axes.legend(fontsize=TEXT, frameon=False, loc="lower right", labelcolor=COLOURS["ink"][0])
+        axes.legend(fontsize=TEXT, frameon=False, loc="upper left", labelcolor=COLOURS["ink"][0])
     else:
         axes.set_title(REFRIGERANTS[refrigerants[0]], loc="right", fontsize=TEXT, color=COLOURS["ink"][0])
     return artists
@@ -100,15 +102,16 @@ def _read_across(axes, refrigerant, reading, colour, units, altitude_m):
     style = {"color": COLOURS[colour][0]}
     artists = axes.plot(*corner, linewidth=2.0, linestyle=(0, (4, 2)), **style)
     artists += axes.plot([x], [y], marker="o", **style)
-    words = f"{name}: {pressure_number(gauge_kpa, units)} {units.pressure}\n= {degrees(boiling, units)}"
-    # beside the curve there is room on the right low down, and on the left high up
-    high = boiling > (COLDEST_C + HOTTEST_C) / 2.0
+    # beside the curve there is room on the left high up, and on the right low down, where one line must do
+    high, separator = boiling > MIDDLE_C, "\n" if boiling > LOW_C else " "
     place = {"ha": "right", "va": "bottom"} if high else {"ha": "left", "va": "top"}
+    shown = f"{name}: {pressure_number(gauge_kpa, units)} {units.pressure}"
+    words = f"{shown}{separator}= {degrees(boiling, units)}"
+    bottom, top = axes.get_ylim()
+    inside = (max(x, axes.get_xlim()[0]), max(y, bottom + LEAST_HEIGHT * (top - bottom)))
     ground = {"facecolor": COLOURS["paper"][0], "edgecolor": "none", "pad": 1.0}
-    offset = (-6, 5) if high else (8, -4)
-    text = axes.annotate(
-        words, (x, y), offset, textcoords="offset points", fontsize=TEXT, bbox=ground, **place, **style
-    )
+    style |= {"textcoords": "offset points", "fontsize": TEXT, "bbox": ground}
+    text = axes.annotate(words, inside, (-6, 5) if high else (8, -4), **place, **style)
     return [*artists, text]
 
 

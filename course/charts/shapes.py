@@ -200,34 +200,24 @@ def draw(axes, shapes, width, height):
     axes.set_xlim(0, width)
     axes.set_ylim(height, 0)
     axes.set_aspect("equal")
-    sides = {"start": "left", "middle": "center", "end": "right"}
-    artists = []
-    for shape in shapes:
-        colour = COLOURS[shape.colour][0]
-        if isinstance(shape, Words):
-            weight = "bold" if shape.bold else "normal"
-            artists.append(
-                axes.text(
-                    shape.x,
-                    shape.y,
-                    shape.text,
-                    color=colour,
-                    fontsize=shape.size,
-                    ha=sides[shape.anchor],
-                    weight=weight,
-                    path_effects=[withStroke(linewidth=3, foreground=COLOURS["paper"][0])] if shape.halo else None,
-                )
-            )
-            continue
-        fill = COLOURS[shape.fill][0] if shape.fill else "none"
-        if isinstance(shape, Disc):
-            patch = CirclePatch((shape.x, shape.y), shape.radius, ec=colour, fc=fill, lw=shape.width)
-            artists.append(axes.add_patch(patch))
-        elif shape.closed:
-            artists.append(axes.add_patch(PolygonPatch(shape.points, ec=colour, fc=fill, lw=shape.width)))
-        else:
-            # matplotlib counts dashes in line widths, the screen in pixels
-            dash = (0, [length / shape.width for length in shape.dash]) if shape.dash else "solid"
-            xs, ys = zip(*shape.points, strict=True)
-            artists += axes.plot(xs, ys, color=colour, linewidth=shape.width, linestyle=dash)
-    return artists
+    # later shapes lie over earlier ones, as on the screen; left alone, matplotlib puts every line over every circle
+    return [artist for layer, shape in enumerate(shapes, start=2) for artist in _on_paper(axes, shape, layer)]
+
+
+def _on_paper(axes, shape, layer):
+    colour = COLOURS[shape.colour][0]
+    if isinstance(shape, Words):
+        side = {"start": "left", "middle": "center", "end": "right"}[shape.anchor]
+        halo = [withStroke(linewidth=3, foreground=COLOURS["paper"][0])] if shape.halo else None
+        style = {"fontsize": shape.size, "weight": "bold" if shape.bold else "normal", "path_effects": halo}
+        return [axes.text(shape.x, shape.y, shape.text, color=colour, ha=side, zorder=layer, **style)]
+    fill = COLOURS[shape.fill][0] if shape.fill else "none"
+    edge = {"ec": colour, "fc": fill, "lw": shape.width, "zorder": layer}
+    if isinstance(shape, Disc):
+        return [axes.add_patch(CirclePatch((shape.x, shape.y), shape.radius, **edge))]
+    if shape.closed:
+        return [axes.add_patch(PolygonPatch(shape.points, **edge))]
+    # matplotlib counts dashes in line widths, the screen in pixels
+    dash = (0, [length / shape.width for length in shape.dash]) if shape.dash else "solid"
+    xs, ys = zip(*shape.points, strict=True)
+    return axes.plot(xs, ys, color=colour, linewidth=shape.width, linestyle=dash, zorder=layer)
