@@ -57,9 +57,37 @@ def _slopes(circuit, trial, imbalance):
 def newton(circuit, start, slopes=None, each=False, patience=1.5):
     """Close the circuit from nearby values.
 
-    Returns (march, trial values, slopes, marches), or None when the search does not arrive. A step that makes things
-    worse than patience allows is shortened twice, then taken all the same: at the corner of a regime the way out may
-    lead uphill. Slopes are kept and corrected (Broyden) while each step cuts the imbalance to a fifth.
+    Parameters
+    ----------
+    circuit : Circuit
+        Car, weather and charge.
+    start : sequence of float
+        Values to begin from [-].
+    slopes : numpy.ndarray or None
+        Slopes there, None to take them afresh [-].
+    each : bool
+        Shorten a long step variable by variable instead of as a whole.
+    patience : float
+        How much worse a step may make things before it is shortened [-].
+
+    Returns
+    -------
+    tuple or None
+        March, values [-], slopes [-], number of marches; None when the search does not arrive.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Newton's method with numerical slopes. A step that makes things worse than patience allows is shortened twice, then
+    taken all the same: at the corner of a regime the way out may lead uphill. Slopes are kept and corrected (Broyden
+    1965) while each step cuts the imbalance to a fifth.
+
+    Examples
+    --------
+    See solve_circuit.
     """
     trial = _inside(circuit, np.array(start, dtype=float))
     result, imbalance = _march(circuit, trial)
