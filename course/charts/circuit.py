@@ -13,7 +13,8 @@ LEFT, RIGHT, TOP, BOTTOM = 46.0, 294.0, 48.0, 208.0  # px: the loop's pipes
 PUMP = 106.0  # px: height of the compressor
 MIDDLE = 162.0  # px
 VESSEL = (26.0, 44.0)  # px: width and height of receiver or accumulator
-PURE = 0.02  # - share of vapour up to which a pipe is drawn as liquid, and of liquid up to which as vapour; assumed
+FEW_BUBBLES = 0.02  # - share of vapour up to which a pipe is drawn as liquid; assumed
+FEW_DROPLETS = 0.005  # - share of liquid up to which a pipe is drawn as vapour; assumed
 DRAWN_AT_C = 25.0  # °C at which the liquid in receiver or accumulator is turned into a level; assumed
 
 
@@ -100,8 +101,8 @@ def state_at(run, name):
 
     Notes
     -----
-    By heat content against boiling liquid and dry vapour at the same pressure; up to 2 % of the other phase, about what
-    a line's own pressure drop makes flash, is not drawn.
+    By heat content against boiling liquid and dry vapour at the same pressure; up to 2 % of vapour, about what a line's
+    own pressure drop makes flash, still counts as liquid, and up to 0.5 % of liquid as vapour.
 
     Examples
     --------
@@ -115,9 +116,9 @@ def state_at(run, name):
     point = next(point for point in run.cycle_points if point.name == name)
     at = saturation_at_pressure(run.system.refrigerant, point.pressure_kpa_absolute * PA_PER_KPA)
     share = (point.enthalpy_kj_kg * 1e3 - at.liquid_enthalpy) / (at.vapour_enthalpy - at.liquid_enthalpy)
-    if share < PURE:
+    if share < FEW_BUBBLES:
         return "liquid"
-    return "mixture" if share < 1.0 - PURE else "vapour"
+    return "mixture" if share < 1.0 - FEW_DROPLETS else "vapour"
 
 
 def _pipes(run):

@@ -12,7 +12,6 @@ HEIGHT = 196.0
 RADIUS = 70.0
 CENTRES = {"low": (84.0, 84.0), "high": (256.0, 84.0)}
 SWEEP = 270.0  # degrees from the lowest to the highest mark, open below
-PAST_THE_END = 0.015  # of the scale: where the pin stops the needle
 # in each display unit: lowest and highest mark, a mark at every, a number at every
 SCALES = {
     "psi": {"low": (-15.0, 150.0, 5.0, 30.0), "high": (0.0, 500.0, 20.0, 100.0)},
@@ -36,8 +35,8 @@ def needle_angle(value, side, units):
     Returns
     -------
     float
-        Clockwise from straight up, -135 at the lowest mark to 135 at the highest; beyond the scale it stops at the pin
-        just past the end [degrees].
+        Clockwise from straight up, -135 at the lowest mark to 135 at the highest; beyond the scale it stops at the pin,
+        which stands at the last mark [degrees].
 
     Raises
     ------
@@ -56,7 +55,7 @@ def needle_angle(value, side, units):
     """
     lowest, highest, *_ = SCALES[units.pressure][side]
     share = (value - lowest) / (highest - lowest)
-    return SWEEP * (min(max(share, -PAST_THE_END), 1.0 + PAST_THE_END) - 0.5)
+    return SWEEP * (min(max(share, 0.0), 1.0) - 0.5)
 
 
 def _at(side, angle, radius):
@@ -153,8 +152,7 @@ def _moving(run, units):
         boiling = boiling_point_c(run, side)
         words = "not on the P-T chart"
         if boiling is not None:
-            verb = "vacuum, boils" if _gauge_kpa(run, side) < 0.0 else "boils" if side == "low" else "condenses"
-            words = f"{verb} at {degrees(boiling, units)}"
+            words = f"{'boils' if side == 'low' else 'condenses'} at {degrees(boiling, units)}"
         words = _past_the_end(run, side, units) or words
         shapes.append(Words(x, y + RADIUS + 34, words, anchor="middle", colour="faint"))
     return shapes
@@ -193,7 +191,8 @@ def describe_gauges(run, units):
     parts = []
     for side, name in (("low", "Low side"), ("high", "high side")):
         beyond = _past_the_end(run, side, units)
-        needle = f" (needle at its pin, {beyond})" if beyond else ""
+        vacuum = " (a vacuum)" if _gauge_kpa(run, side) < 0.0 else ""
+        needle = f" (needle at its pin, {beyond})" if beyond else vacuum
         parts.append(f"{name} {pressure_number(_gauge_kpa(run, side), units)} {units.pressure} gauge{needle}")
     return f"{', '.join(parts)}."
 
