@@ -19,10 +19,15 @@ SMALLEST = """() => {
 
 
 def wait_for_all_cells(page):
-    """Wait until every code cell has run, and no kernel is at work."""
+    """Wait until every code cell shows its live widget and the kernel rests."""
     page.wait_for_function(
-        "[...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')].every(p => /\\[\\d+\\]/.test(p.textContent))",
-        timeout=60000,
+        """() => {
+          const panel = window.jupyterapp.shell.currentWidget;
+          const cells = panel.content.widgets.filter(cell => cell.model.type === 'code');
+          const idle = panel.sessionContext.session.kernel.status === 'idle';
+          return idle && cells.length > 0 && cells.every(cell => cell.node.querySelector('.jupyter-widgets'));
+        }""",
+        timeout=40000,
     )
 
 
