@@ -1,4 +1,4 @@
-"""One JupyterLab and one Chromium for all browser tests."""
+"""One JupyterLab and one Chromium for everything that needs a real browser; nothing starts until a test asks."""
 
 import os
 import secrets
@@ -15,7 +15,7 @@ import pytest
 from course.commands.check import find_browser
 from course.commands.server import command_line, jupyter_environment
 
-NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
+NOTEBOOKS = Path(__file__).resolve().parents[1] / "notebooks"
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
 
 
@@ -37,7 +37,7 @@ def chromium():
 
 @pytest.fixture(scope="session")
 def lab(tmp_path_factory):
-    """A JupyterLab on copies of the notebooks, started as the workbook starts it; gives its address and token."""
+    """A JupyterLab on copies of the notebooks, started as the workbook starts it; gives its address, token and folder."""
     home = tmp_path_factory.mktemp("lab")
     shutil.copytree(NOTEBOOKS, home / "notebooks")
     with socket.socket() as probe:
@@ -70,7 +70,7 @@ def lab(tmp_path_factory):
             pytest.fail(
                 "JupyterLab did not answer within a minute: " + (home / "log").read_text(encoding="utf-8")[-500:]
             )
-        yield address, token
+        yield address, token, home / "notebooks"
         server.terminate()
         server.wait(20)
 
@@ -84,7 +84,7 @@ def open_lesson(chromium, lab):
         context = chromium.new_context(viewport={"width": width, "height": height})
         contexts.append(context)
         page = context.new_page()
-        address, token = lab
+        address, token, _ = lab
         page.goto(f"{address}/doc/tree/{name}.ipynb?token={token}&reset")
         page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60000)
         page.wait_for_function(
