@@ -178,3 +178,14 @@ def test_air_that_only_passes_through_is_one_point_with_one_name():
     moist_air_process.draw_moist_air(axes, run_bench("sedan", charge_fraction=0.0), KPA)
     assert "air in and vent 35 °C" in notes(axes)
     assert axes.get_title(loc="right") == "drain 0.0 kg/h"
+
+
+def test_high_up_the_whole_curve_reads_higher_by_the_missing_air():
+    sea, high = (
+        pressure_temperature.draw_pressure_temperature(
+            new_figure().add_subplot(), ["R134a"], units=KPA, altitude_m=altitude
+        )[0]
+        for altitude in (0.0, 2500.0)
+    )
+    missing = 101.325 * (1.0 - (1.0 - 2.25577e-5 * 2500.0) ** 5.25588)  # kPa, ISO 2533 in closed form
+    assert list(high.get_ydata() - sea.get_ydata()) == pytest.approx([missing] * len(sea.get_ydata()), abs=0.05)
