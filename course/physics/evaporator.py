@@ -232,8 +232,8 @@ def leaving_air(evaporator, air, coil, saturated, warm_air_temperature):
     Notes
     -----
     Boiling zone: Braun, Klein and Mitchell 1989 (from memory): an effective surface enthalpy from the air-side
-    conductance, then the air approaches that surface's temperature. Superheating zone: dry. Both streams mix; the fan's
-    own heat is left out.
+    conductance, then the air approaches that surface's temperature. Superheating zone: dry. Both streams mix; fog
+    settles (assumed); the fan's own heat is left out.
 
     Examples
     --------
@@ -268,6 +268,16 @@ def leaving_air(evaporator, air, coil, saturated, warm_air_temperature):
     vapour_heat = coil.heat - boiling_heat_now
     coil_out = boiling * cooled + (1.0 - boiling) * inlet.temperature - vapour_heat / air.capacity_rate
     mixed_ratio = boiling * ratio + (1.0 - boiling) * inlet.humidity_ratio
+    coil_out, mixed_ratio = _without_fog(coil_out, mixed_ratio, inlet.pressure)
     vent = coil_out + evaporator.warm_air_share * (warm_air_temperature - coil_out)
     condensate = air.dry_air_flow * (inlet.humidity_ratio - mixed_ratio)
     return AirOut(vent, coil_out, mixed_ratio, condensate, surface)
+
+
+def _without_fog(temperature, humidity_ratio, pressure):
+    """Cold wet and warm wet air can mix into fog; its drops are taken to stay behind with the condensate."""
+    if humidity_ratio <= moist_air.saturated_humidity_ratio(temperature, pressure):
+        return temperature, humidity_ratio
+    mixed = moist_air.enthalpy(temperature, humidity_ratio)
+    settled = moist_air.temperature_of_saturated_enthalpy(mixed, pressure)
+    return settled, moist_air.saturated_humidity_ratio(settled, pressure)

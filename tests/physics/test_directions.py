@@ -110,3 +110,16 @@ def test_pressures_meet_when_nothing_is_pumped(fault):
     assert run.low_side_kpa_gauge == pytest.approx(669.0, abs=1.0)
     assert run.clutch_on_fraction == 0.0
     assert not run.cycle_points
+
+
+@pytest.mark.parametrize("blower_fraction", [0.25, 1.0])
+def test_the_vent_blows_no_fog(blower_fraction):
+    """Air at the vent never carries more water than saturated air (ASHRAE Fundamentals 2017, chapter 1, equation 21)."""
+    from course.physics.evaporator import coil_air
+    from course.physics.moist_air import saturated_humidity_ratio
+
+    run = run_bench("sedan", ambient_c=32.0, relative_humidity=0.7, blower_fraction=blower_fraction, altitude_m=2500.0)
+    air = coil_air(run.system.evaporator, run.conditions)
+    ratio = air.inlet.humidity_ratio - run.condensate_kg_h / 3600.0 / air.dry_air_flow
+    assert ratio <= saturated_humidity_ratio(run.vent_c + 273.15, run.conditions.air_pressure) * (1.0 + 1e-9)
+    assert run.condensate_kg_h > 0.0
