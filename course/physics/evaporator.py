@@ -268,7 +268,8 @@ def leaving_air(evaporator, air, coil, saturated, warm_air_temperature):
     vapour_heat = coil.heat - boiling_heat_now
     coil_out = boiling * cooled + (1.0 - boiling) * inlet.temperature - vapour_heat / air.capacity_rate
     mixed_ratio = boiling * ratio + (1.0 - boiling) * inlet.humidity_ratio
-    coil_out, mixed_ratio = _without_fog(coil_out, mixed_ratio, inlet.pressure)
+    if coil_out < inlet.temperature:
+        coil_out, mixed_ratio = _without_fog(coil_out, mixed_ratio, inlet.pressure)
     vent = coil_out + evaporator.warm_air_share * (warm_air_temperature - coil_out)
     condensate = air.dry_air_flow * (inlet.humidity_ratio - mixed_ratio)
     return AirOut(vent, coil_out, mixed_ratio, condensate, surface)

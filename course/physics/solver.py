@@ -4,6 +4,7 @@ import itertools
 from dataclasses import fields, is_dataclass, replace
 
 import numpy as np
+from scipy.optimize import brentq
 
 from course.errors import CycleNotSolved, OutOfRange
 from course.physics.circuit import first_guesses, prepare, reach_and_wetness, variable_from_suction
@@ -11,6 +12,7 @@ from course.physics.cycle import march
 
 TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as solved
 MOST_NEWTON_STEPS = 30
+BUFFER = 2  # place of the buffer's position among the variables, and of the charge among the balances
 DIFFERENCE = 1e-6  # - step of the numerical slopes
 LONGEST_STEP = np.array([0.7, 1.0, 0.8, 0.4])  # - in the order of march's trial values
 ELSEWHERE = [  # - shifts of the first guess: less and more flow, cooler and hotter condenser, emptier and fuller buffer
@@ -42,19 +44,19 @@ def _march(circuit, trial):
     return (result, imbalance) if np.abs(imbalance).max() < MOST_IMBALANCE else (None, None)
 
 
-def _slopes(circuit, trial, imbalance):
-    slopes = np.empty((len(trial), len(trial)))
-    for column in range(len(trial)):
+def _slopes(circuit, trial, imbalance, free):
+    slopes = np.empty((len(free), len(free)))
+    for column, variable in enumerate(free):
         moved = trial.copy()
-        moved[column] += DIFFERENCE
+        moved[variable] += DIFFERENCE
         result, changed = _march(circuit, moved)
         if result is None:
             return None
-        slopes[:, column] = (changed - imbalance) / DIFFERENCE
+        slopes[:, column] = (changed[free] - imbalance[free]) / DIFFERENCE
     return slopes
 
 
-def newton(circuit, start, slopes=None, each=False, patience=1.5):
+def newton(circuit, start, slopes=None, each=False, patience=1.5, hold_buffer=False):
     """Close the circuit from nearby values.
 
     Parameters
@@ -69,6 +71,8 @@ def newton(circuit, start, slopes=None, each=False, patience=1.5):
         Shorten a long step variable by variable instead of as a whole.
     patience : float
         How much worse a step may make things before it is shortened [-].
+    hold_buffer : bool
+        Keep the buffer where it is and let the charge come out as it will.
 
     Returns
     -------
@@ -90,40 +94,44 @@ def newton(circuit, start, slopes=None, each=False, patience=1.5):
     See solve_circuit.
     """
     trial = _inside(circuit, np.array(start, dtype=float))
+    # the charge balance stands at the buffer's place: holding the one means leaving out the other
+    free = [place for place in range(len(trial)) if not (hold_buffer and place == BUFFER)]
+    longest = LONGEST_STEP[free]
     result, imbalance = _march(circuit, trial)
     marches = 1
     for _ in range(MOST_NEWTON_STEPS):
         if result is None:
             return None
-        size = np.abs(imbalance).max()
+        size = np.abs(imbalance[free]).max()
         if size < TOLERANCE:
             return result, trial, slopes, marches
         if slopes is None:
-            slopes = _slopes(circuit, trial, imbalance)
-            marches += len(trial)
+            slopes = _slopes(circuit, trial, imbalance, free)
+            marches += len(free)
             if slopes is None:
                 return None
         try:
-            step = np.linalg.solve(slopes, -imbalance)
+            step = np.linalg.solve(slopes, -imbalance[free])
         except np.linalg.LinAlgError:
             return None
-        longest = LONGEST_STEP[: len(step)]
         # shortened as a whole the step keeps its direction; each by itself, one wild variable cannot hold up the others
         step = np.clip(step, -longest, longest) if each else step / max(1.0, (np.abs(step) / longest).max())
         for shorter in (1.0, 0.5, 0.25):
-            tried = _inside(circuit, trial + shorter * step)
+            tried = trial.copy()
+            tried[free] += shorter * step
+            tried = _inside(circuit, tried)
             outcome, change = _march(circuit, tried)
             marches += 1
-            if outcome is not None and np.abs(change).max() < patience * size:
+            if outcome is not None and np.abs(change[free]).max() < patience * size:
                 break
         if outcome is None:
             return None
-        moved = tried - trial
+        moved = (tried - trial)[free]
         length = moved @ moved
-        if np.abs(change).max() > 0.2 * size or length == 0.0:
+        if np.abs(change[free]).max() > 0.2 * size or length == 0.0:
             slopes = None
         else:
-            slopes = slopes + np.outer(change - imbalance - slopes @ moved, moved) / length
+            slopes = slopes + np.outer((change - imbalance)[free] - slopes @ moved, moved) / length
         trial, result, imbalance = tried, outcome, change
     return None
 
@@ -145,6 +153,50 @@ def _from_elsewhere(circuit):
         if solved is not None:
             return solved
     return None
+
+
+def _charge_missed(circuit, trial):
+    """The state with the buffer where it is, and how far its charge misses; None where there is none."""
+    held = newton(circuit, trial, hold_buffer=True) or newton(circuit, trial, None, True, 1e9, hold_buffer=True)
+    return None if held is None else (held[1], held[0].imbalance[BUFFER])
+
+
+def _along_the_buffer(circuit):
+    """The guarantee: along the buffer's position the charge rises steadily, so bracket the position that holds it."""
+    for guess in first_guesses(circuit):
+        near = _charge_missed(circuit, np.where(np.arange(len(guess)) == BUFFER, 0.5, guess))
+        if near is not None:
+            break
+    else:
+        return None
+    stride = 0.15 if near[1] < 0.0 else -0.15
+    for _ in range(60):
+        moved = near[0].copy()
+        moved[BUFFER] += stride
+        far = _charge_missed(circuit, moved)
+        if far is None:
+            return None
+        if far[1] * near[1] <= 0.0:
+            break
+        near, stride = far, 1.2 * stride
+    else:
+        return None
+
+    def miss(position):
+        state = near[0].copy()
+        state[BUFFER] = position
+        found = _charge_missed(circuit, state)
+        if found is None:
+            raise CycleNotSolved("the buffer's road is broken")
+        last[0] = found[0]
+        return found[1]
+
+    last = [near[0]]
+    try:
+        brentq(miss, near[0][BUFFER], far[0][BUFFER], xtol=1e-12)
+    except (CycleNotSolved, ValueError):
+        return None
+    return newton(circuit, last[0]) or newton(circuit, last[0], None, True, 1e9)
 
 
 def _between(near, far, share):
@@ -252,7 +304,7 @@ def solve_circuit(circuit, start=None, slopes=None):
     solved = _from_guesses(circuit)
     if solved is not None:
         return solved
-    solved = _from_elsewhere(circuit)
+    solved = _from_elsewhere(circuit) or _along_the_buffer(circuit)
     if solved is not None:
         return solved
     for easy in _easy_roads(circuit):
