@@ -208,12 +208,12 @@ def suction_from_variable(circuit, variable, reach):
     if variable > 1.0:
         above = (hold + SWITCH_BAND) * math.exp(variable - 1.0) - hold
     else:
-        least = controls.least_stroke
-        bottom = 1.0 + math.log(least) if least > 0.0 else -math.inf
+        # a stroke at its least pumps on below the hold point: there the variable is the logarithm of pressure again
+        bottom = 1.0 + math.log(controls.least_stroke) - 4.0 if controls.least_stroke > 0.0 else -math.inf
         if variable >= bottom:
             above = SWITCH_BAND * math.exp(variable - 1.0)
         else:
-            above = (hold + SWITCH_BAND * least) * math.exp(variable - bottom) - hold
+            above = (hold + SWITCH_BAND * math.exp(bottom - 1.0)) * math.exp(variable - bottom) - hold
     return hold + above, above
 
 

@@ -12,6 +12,7 @@ from course.physics.cycle import march
 
 TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as solved
 MOST_NEWTON_STEPS = 30
+LOWEST_FLOW_VARIABLE = -9.0  # -: a millionth of the flow, or a deep vacuum behind a least stroke
 BUFFER = 2  # place of the buffer's position among the variables, and of the charge among the balances
 DIFFERENCE = 1e-6  # - step of the numerical slopes
 LONGEST_STEP = np.array([0.7, 1.0, 0.8, 0.4])  # - in the order of march's trial values
@@ -29,7 +30,7 @@ def _inside(circuit, trial):
         trial[3] = min(max(trial[3], -0.95), 18.0)
     # the compressor has all but stopped at these ends: no running state lies beyond them
     highest = variable_from_suction(circuit, circuit.highest_suction, reach_and_wetness(circuit, trial)[0])
-    trial[0] = min(max(trial[0], -6.0), highest)
+    trial[0] = min(max(trial[0], LOWEST_FLOW_VARIABLE), highest)
     trial[1] = min(max(trial[1], -9.0), circuit.free_discharge + 12.0)
     return trial
 
