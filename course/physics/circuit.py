@@ -368,8 +368,7 @@ def first_guesses(circuit):
     flow = min(boiled, pumped, supply)
     pressure, reach = max(saturated.pressure, hold + SWITCH_BAND), 0.2
     if flow < 0.7 * min(boiled, pumped):
-        pressure = saturated.pressure * flow / pumped
-        reach = circuit.coil_air.capacity_rate * 0.5 / (flow * 900.0) * (1.0 - flow / boiled)
+        pressure, reach = _starved(circuit, flow, swept / 0.75)
     low = variable_from_suction(circuit, pressure, reach if not circuit.orifice else 0.0)
     if pumped > flow and low >= 1.0 - 1e-9 and reach == 0.2:
         low = min(low, 1.0 + math.log(flow / pumped))
@@ -390,6 +389,22 @@ def first_guesses(circuit):
             circuit, 0.5 * hold, _growing(6.0) * SUPERHEAT_SCALE / circuit.rough_difference
         )
     return [np.array(likely), np.array(empty)]
+
+
+def _starved(circuit, flow, swept):
+    """Suction pressure and reach when the metering device passes less than the coil could boil."""
+    system, air, rpm = circuit.system, circuit.coil_air, circuit.conditions.compressor_rpm
+    high = saturation_at_temperature(system.refrigerant, circuit.conditions.ambient + 8.0).pressure
+    pressure = 2.0e5
+    for _ in range(12):
+        efficiency = volumetric_efficiency(system.compressor, max(high / pressure, 1.0), rpm)
+        wanted = flow / (swept * efficiency * 0.9 * VAPOUR_DENSITY_PER_PRESSURE)
+        pressure = math.sqrt(pressure * min(max(wanted, 2.0e4), 5.0e5))
+    boiling = saturation_at_pressure(system.refrigerant, pressure).temperature
+    share = min(flow * HEAT_TAKEN_UP / boiling_heat(system.evaporator, air, boiling), 0.95)
+    conductance = system.evaporator.conductance_vapour * air.flow_share**system.evaporator.airflow_exponent
+    rate = -math.expm1(-conductance / air.capacity_rate) * air.capacity_rate / (flow * 850.0)
+    return pressure, max(rate * (1.0 - share), 0.2)
 
 
 def _high_guess(circuit, flow, over):

@@ -1,6 +1,5 @@
 """Bringing every balance of the circuit to zero: a guarded Newton search, and a slow road for hard cases."""
 
-import itertools
 from dataclasses import fields, is_dataclass, replace
 
 import numpy as np
@@ -16,10 +15,20 @@ LOWEST_FLOW_VARIABLE = -9.0  # -: a millionth of the flow, or a deep vacuum behi
 BUFFER = 2  # place of the buffer's position among the variables, and of the charge among the balances
 DIFFERENCE = 1e-6  # - step of the numerical slopes
 LONGEST_STEP = np.array([0.7, 1.0, 0.8, 0.4])  # - in the order of march's trial values
-ELSEWHERE = [  # - shifts of the first guess: less and more flow, cooler and hotter condenser, emptier and fuller buffer
-    np.array([low, high, buffer, superheat])
-    for low, high, buffer, superheat in itertools.product((-1.2, 1.2), (-2.5, 1.0), (-0.5, 0.6), (0.0, 3.0))
-]
+# shifts of the first guess, as suction, discharge, buffer and superheat variable [-]; the order is that in which they
+# arrived most often over 1,500 random corners
+ELSEWHERE = np.array(
+    [
+        (1.2, 1.0, -0.5, 0.0),
+        (-1.2, 1.0, -0.5, 0.0),
+        (1.2, -2.5, -0.5, 0.0),
+        (1.2, -2.5, 0.6, 0.0),
+        (1.2, 1.0, 0.6, 0.0),
+        (-1.2, -2.5, -0.5, 0.0),
+        (-1.2, 1.0, -0.5, 3.0),
+        (-1.2, 1.0, 0.6, 3.0),
+    ]
+)
 MOST_IMBALANCE = 1e6  # -: farther out (or not a number) is no place to step from
 SHORTEST_ROAD_STEP = 1.0 / 512.0
 
