@@ -11,7 +11,7 @@ HIGH_SWITCH_BAND = 40.0e3  # Pa, assumed: 1.3 % of the cut-out pressure
 HIGH_SWITCH_ROUNDING = 1.0e3  # Pa, see soft_positive
 SENSOR_REACH = 0.25  # - superheat share of a healthy coil, as -ln(1 - share), with which a fin sensor was set; assumed
 SENSOR_REACH_WIDTH = 0.05  # -, see soft_positive
-SENSOR_LAG = 0.6  # - fall of ln(pressure) for each unit of reach beyond it: warm fins around the sensor; assumed
+SENSOR_LAG = 0.1  # - fall of ln(pressure) for each unit of reach beyond it: warm fins around the sensor; assumed
 FAN_ROUNDING = 2.0e4  # Pa, see soft_positive
 
 
