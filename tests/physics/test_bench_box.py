@@ -83,14 +83,14 @@ def test_a_healthy_car_is_never_refused(car):
 
 @pytest.mark.parametrize("car", CARS)
 def test_hardly_any_corner_is_refused(car):
-    """Two faults, half of them at severity 1: measured 0.6 % refused over 2,250 points; at most 2 of 100 here."""
+    """Two faults, half of them at severity 1: measured 0.2 % refused over 2,250 points; at most 1 of 100 here."""
     generator, refused = np.random.default_rng(21), 0
     for _ in range(100):
         try:
             check_sound(run_bench(car, **corner(generator, 2)))
         except CycleNotSolved:
             refused += 1
-    assert refused <= 2
+    assert refused <= 1
 
 
 @pytest.mark.parametrize("car", CARS)
