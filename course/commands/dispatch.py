@@ -1,6 +1,7 @@
-"""Which command was asked for, and its options."""
+"""Which command was asked for, and its options. Standard library only."""
 
 import argparse
+import subprocess
 import sys
 from pathlib import Path
 
@@ -8,6 +9,7 @@ from course.commands import check, environment, server
 from course.commands.environment import Refused
 
 CHECKOUT = Path(__file__).resolve().parents[2]
+STOPPED_BY_USER = 130  # the exit code shells give a command that Ctrl-C ended
 
 
 def build_parser():
@@ -31,10 +33,11 @@ def run(arguments):
     try:
         if options.command == "check":
             return check.run(CHECKOUT)
-        python = environment.ensure(CHECKOUT, extras=("test",) if options.command else ())
+        python = environment.ensure(CHECKOUT)
         if options.command == "freeze":
             names = [str(Path(name).resolve()) for name in options.notebooks]
-            return environment.call([python, "-m", "course.commands.freeze", *names], CHECKOUT)
+            command = [str(python), "-m", "course.commands.freeze", *names]
+            return subprocess.run(command, cwd=CHECKOUT, check=False).returncode
         if options.install_only:
             print("The workbook is installed; start it with: python3 -m course")
             return 0
@@ -43,4 +46,5 @@ def run(arguments):
         print(refusal, file=sys.stderr)
         return 1
     except KeyboardInterrupt:
-        return 0
+        print("Stopped before it was done; start again to go on.", file=sys.stderr)
+        return STOPPED_BY_USER

@@ -7,10 +7,24 @@ import os
 import shutil
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 FOLDER = ".environment"
 STAMP = "workbook.json"
+QUIET_SECONDS = 15  # after which a waiting user is told that the installation goes on
+
+# what pip says when it reached nobody; "No matching distribution" alone can also mean an unsupported machine
+NO_NETWORK = (
+    "NewConnectionError",
+    "ConnectTimeoutError",
+    "ReadTimeoutError",
+    "ProxyError",
+    "NameResolutionError",
+    "Name or service not known",
+    "Connection refused",
+    "Network is unreachable",
+)
 
 
 class Refused(Exception):
@@ -25,23 +39,35 @@ def python_in(folder, windows=None):
 
 def wanted(checkout, extras):
     """What an environment must have been made from to be the right one."""
-    project = (Path(checkout) / "pyproject.toml").read_bytes()
+    try:
+        project = (Path(checkout) / "pyproject.toml").read_bytes()
+    except OSError as problem:
+        raise Refused(
+            f"There is no pyproject.toml in {checkout}, so this is not the workbook's own folder; fetch the workbook "
+            "whole and start it from its folder."
+        ) from problem
     return {
         "project": hashlib.sha256(project).hexdigest(),
-        "python": list(sys.version_info[:3]),
+        "python": list(sys.version_info[:2]),
         "extras": sorted(extras),
         "checkout": str(checkout),
     }
 
 
-def is_ready(folder, needed):
-    """Whether an environment was finished, and from this checkout with at least these extras."""
+def read_stamp(folder):
+    """What a finished environment was made from; empty when it was never finished."""
     try:
         made = json.loads((Path(folder) / STAMP).read_text(encoding="utf-8"))
     except (OSError, ValueError):
-        return False
+        return {}
+    return made if isinstance(made, dict) and python_in(folder).exists() else {}
+
+
+def is_ready(folder, needed):
+    """Whether an environment was finished, and from this checkout with at least these extras."""
+    made = read_stamp(folder)
     same = all(made.get(key) == needed[key] for key in ("project", "python", "checkout"))
-    return same and set(needed["extras"]) <= set(made.get("extras", [])) and python_in(folder).exists()
+    return same and set(needed["extras"]) <= set(made.get("extras", []))
 
 
 def check_venv(find=importlib.util.find_spec):
@@ -54,57 +80,76 @@ def check_venv(find=importlib.util.find_spec):
         )
 
 
-def call(command, checkout, **more):
-    """Run a command in the checkout and return its exit code."""
-    return subprocess.run([str(part) for part in command], cwd=checkout, check=False, **more).returncode
+def run_patiently(command, checkout, say=print, quiet=QUIET_SECONDS):
+    """Run a command without its chatter, saying now and then that it goes on; returns the finished process."""
+    began = time.monotonic()
+    with subprocess.Popen(
+        command, cwd=checkout, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    ) as process:
+        while True:
+            try:
+                words, _ = process.communicate(timeout=quiet)
+                return subprocess.CompletedProcess(command, process.returncode, words, "")
+            except subprocess.TimeoutExpired:
+                say(f"... still installing after {time.monotonic() - began:.0f} s", flush=True)
 
 
-def ensure(checkout, extras=(), say=print, run=subprocess.run):
+def ensure(checkout, extras=(), say=print, run=run_patiently):
     """The Python of a finished environment, which is made first where there is none.
 
-    A stamp is written last, so an environment that was interrupted half way has none and is made again.
+    The stamp is written last, so an environment that was interrupted half way has none and is made again.
     """
     folder = Path(checkout) / FOLDER
     needed = wanted(checkout, extras)
     if is_ready(folder, needed):
         return python_in(folder)
-    check_venv()
-    if folder.exists():
-        say("The workbook's environment is half made or out of date: making it again.")
-        shutil.rmtree(folder)
-    say("Installing the workbook into its own environment; this happens once and takes about a minute ...")
-    made = run([sys.executable, "-m", "venv", str(folder)], cwd=checkout, capture_output=True, text=True, check=False)
-    if made.returncode:
-        shutil.rmtree(folder, ignore_errors=True)
-        raise Refused(
-            f"Python could not make an environment in {folder}: {_last_line(made)}; is the disk full or locked?"
-        )
-    target = ".[" + ",".join(extras) + "]" if extras else "."
-    command = [str(python_in(folder)), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-e", target]
-    done = run(command, cwd=checkout, capture_output=True, text=True, check=False)
-    if done.returncode:
-        raise Refused(_install_sentence(done))
+    made = read_stamp(folder)
+    if made and all(made.get(key) == needed[key] for key in ("python", "checkout")):
+        needed["extras"] = sorted({*needed["extras"], *made.get("extras", [])})
+        say("Adding what the workbook's environment does not have yet ...", flush=True)
+    else:
+        _make(folder, checkout, say, run)
+    _install(folder, checkout, needed["extras"], say, run)
     (folder / STAMP).write_text(json.dumps(needed), encoding="utf-8")
     return python_in(folder)
 
 
-def _last_line(result):
-    lines = [line.strip() for line in (result.stderr or result.stdout or "").splitlines() if line.strip()]
-    return lines[-1] if lines else "no reason given"
-
-
-def _install_sentence(result):
-    words = (result.stderr or "") + (result.stdout or "")
-    signs = (
-        "NewConnectionError",
-        "Name or service not known",
-        "name resolution",
-        "Connection refused",
-        "No matching distribution",
-    )
-    if any(sign in words for sign in signs) or "Network is unreachable" in words:
-        return (
-            "The first start needs a network to install the workbook, and none was reached; connect and start again "
-            "(afterwards no network is needed)."
+def _make(folder, checkout, say, run):
+    check_venv()
+    if folder.exists():
+        say("The workbook's environment is half made, or made for another Python or folder: making it again.")
+        try:
+            shutil.rmtree(folder)
+        except OSError as problem:
+            raise Refused(
+                f"The half-made environment {folder} cannot be removed ({problem.strerror}); close whatever uses it, "
+                "delete the folder and start again."
+            ) from problem
+    say("Installing the workbook into its own environment; this happens once and takes about a minute ...", flush=True)
+    made = run([sys.executable, "-m", "venv", str(folder)], checkout, say)
+    if made.returncode:
+        shutil.rmtree(folder, ignore_errors=True)
+        raise Refused(
+            f"Python could not make an environment in {folder} ({_last_line(made)}); make room or ask for the right to "
+            "write there, and start again."
         )
-    return f"The workbook could not be installed: {_last_line(result)}; mend that and start again."
+
+
+def _install(folder, checkout, extras, say, run):
+    target = ".[" + ",".join(extras) + "]" if extras else "."
+    command = [str(python_in(folder)), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    done = run([*command, "--retries", "2", "--editable", target], checkout, say)
+    if done.returncode == 0:
+        return
+    if any(sign in done.stdout for sign in NO_NETWORK):
+        raise Refused(
+            "The workbook has to fetch its libraries, and no network was reached; connect to one and start again "
+            "(once they are installed none is needed)."
+        )
+    raise Refused(f"The workbook could not be installed ({_last_line(done)}); mend that and start again.")
+
+
+def _last_line(result):
+    lines = [line.strip() for line in result.stdout.splitlines() if line.strip()]
+    errors = [line for line in lines if line.upper().startswith("ERROR")]
+    return (errors or lines or ["no reason given"])[-1]

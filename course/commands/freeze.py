@@ -2,10 +2,12 @@
 
 import os
 import sys
+import tempfile
 from pathlib import Path
 
 import nbformat
 from nbclient import NotebookClient
+from nbclient.exceptions import CellExecutionError
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 LIVE = "application/vnd.jupyter.widget-view+json"
@@ -20,14 +22,9 @@ def settle(notebook):
         cell.metadata.pop("execution", None)
         if cell.cell_type != "code":
             continue
-        kept = []
         for output in cell.outputs:
-            if "data" in output:
-                output["data"].pop(LIVE, None)
-                if not output["data"]:
-                    continue
-            kept.append(output)
-        cell.outputs = kept
+            output.get("data", {}).pop(LIVE, None)
+        cell.outputs = [output for output in cell.outputs if output.get("data") != {}]
     return notebook
 
 
@@ -36,22 +33,32 @@ def freeze(path):
     path = Path(path)
     before = path.read_bytes()
     notebook = nbformat.reads(before.decode("utf-8"), as_version=4)
-    NotebookClient(
-        notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(path.parent)}}
-    ).execute()
+    where = {"metadata": {"path": str(path.parent)}}
+    NotebookClient(notebook, timeout=120, kernel_name="python3", resources=where).execute()
     text = nbformat.writes(settle(notebook)).rstrip("\n") + "\n"
     path.write_text(text, encoding="utf-8", newline="\n")
     return text.encode("utf-8") != before
 
 
 def main(names):
-    """Freeze the named notebooks, or all of them."""
-    os.environ["WORKBOOK_PREFERENCES"] = str(
-        NOTEBOOKS / "no-preferences.json"
-    )  # never made: stored notebooks know no taste
-    for path in [Path(name) for name in names] or sorted(NOTEBOOKS.glob("*.ipynb")):
-        print(f"{path.name}: {'frozen anew' if freeze(path) else 'unchanged'}", flush=True)
-    return 0
+    """Freeze the named notebooks, or all of them; returns an exit code."""
+    failed = 0
+    with tempfile.TemporaryDirectory() as nowhere:
+        # a stored notebook shows the units everybody starts with, not those of whoever froze it
+        os.environ["WORKBOOK_PREFERENCES"] = str(Path(nowhere) / "preferences.json")
+        for path in [Path(name) for name in names] or sorted(NOTEBOOKS.glob("*.ipynb")):
+            try:
+                print(f"{path.name}: {'frozen anew' if freeze(path) else 'unchanged'}", flush=True)
+            except FileNotFoundError:
+                failed += 1
+                print(f"{path}: there is no such notebook; give the path of one, or none to freeze all.", flush=True)
+            except nbformat.reader.NotJSONError:
+                failed += 1
+                print(f"{path}: this is not a notebook; give a file that JupyterLab opens as one.", flush=True)
+            except CellExecutionError as problem:
+                failed += 1
+                print(f"{path.name}: left as it was, because a cell failed: {problem.ename}: {problem.evalue}")
+    return 1 if failed else 0
 
 
 if __name__ == "__main__":

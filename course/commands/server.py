@@ -2,7 +2,9 @@
 
 import hashlib
 import os
+import signal
 import socket
+import subprocess
 from pathlib import Path
 
 from course.commands import environment
@@ -10,6 +12,7 @@ from course.commands.environment import Refused
 
 SETTINGS = Path(__file__).resolve().parent / "settings"
 PORTS_TRIED = 50
+SECONDS_TO_CLOSE = 15
 
 
 def is_free(port):
@@ -28,16 +31,17 @@ def choose_port(first, say=print, free=is_free):
     """The port asked for, or the next free one, saying so."""
     if not 1 <= first <= 65535:
         raise Refused(f"port: {first} was given; allowed are 1 to 65535: leave --port out to take the usual one.")
-    for port in range(first, min(first + PORTS_TRIED, 65536)):
+    last = min(first + PORTS_TRIED - 1, 65535)
+    for port in range(first, last + 1):
         if free(port):
             if port != first:
                 say(f"Port {first} is taken; the workbook uses {port} instead.")
             return port
-    raise Refused(f"Ports {first} to {first + PORTS_TRIED - 1} are all taken; give a free one with --port.")
+    raise Refused(f"Ports {first} to {last} are all taken; give a free one with --port.")
 
 
 def jupyter_environment(base=None):
-    """The process environment that gives JupyterLab the workbook's settings and nobody else's."""
+    """The process environment in which JupyterLab reads the workbook's settings before any others."""
     variables = dict(os.environ if base is None else base)
     variables["JUPYTER_CONFIG_PATH"] = str(SETTINGS)
     variables["JUPYTER_PREFER_ENV_PATH"] = "1"
@@ -45,9 +49,9 @@ def jupyter_environment(base=None):
 
 
 def command_line(python, checkout, port, browser, root):
-    """How JupyterLab is started: on this machine only, with its own token."""
+    """How JupyterLab is started: on this machine only, with its own token, without its log."""
     command = [str(python), "-m", "jupyterlab", "--ip=127.0.0.1", f"--port={port}", "--ServerApp.port_retries=0"]
-    command.append(f"--ServerApp.root_dir={Path(checkout) / 'notebooks'}")
+    command += [f"--ServerApp.root_dir={Path(checkout) / 'notebooks'}", "--log-level=WARN", "-y"]
     if not browser:
         command.append("--no-browser")
     if root:
@@ -62,20 +66,44 @@ def trust_notebooks(python, checkout):
     content = hashlib.sha256(b"".join(book.read_bytes() for book in notebooks)).hexdigest()
     if not notebooks or (mark.exists() and mark.read_text(encoding="utf-8") == content):
         return
-    code = environment.call(
-        [python, "-m", "jupyter", "trust", *notebooks], checkout, env=jupyter_environment(), stdout=-3, stderr=-3
-    )
-    if code == 0:
+    command = [str(python), "-m", "jupyter", "trust", *map(str, notebooks)]
+    done = subprocess.run(command, cwd=checkout, env=jupyter_environment(), capture_output=True, check=False)
+    if done.returncode == 0:
         mark.write_text(content, encoding="utf-8")
 
 
-def open_workbook(python, checkout, port, browser, say=print):
+def stay(command, checkout, variables):
+    """Run the server until it ends or is told to stop, and leave nothing of it running; returns an exit code."""
+
+    def told_to_stop(number, frame):
+        raise KeyboardInterrupt
+
+    before = signal.signal(signal.SIGTERM, told_to_stop)
+    server = subprocess.Popen(command, cwd=checkout, env=variables)
+    try:
+        return server.wait()
+    except KeyboardInterrupt:
+        server.terminate()
+        try:
+            server.wait(SECONDS_TO_CLOSE)
+        except subprocess.TimeoutExpired:
+            server.kill()
+            server.wait()
+        return 0
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+
+def open_workbook(python, checkout, port, browser, say=print, serve=stay):
     """Start JupyterLab and stay until it ends; returns its exit code."""
     root = hasattr(os, "geteuid") and os.geteuid() == 0
     if root:
         say("You are running as root: the workbook listens on this machine only.")
     chosen = choose_port(port, say)
     trust_notebooks(python, checkout)
-    command = command_line(python, checkout, chosen, browser, root)
-    say(f"The workbook opens at http://127.0.0.1:{chosen}/lab (stop it with Ctrl-C).")
-    return environment.call(command, checkout, env=jupyter_environment())
+    where = "opens in your browser; without one, open" if browser else "is ready when its address appears; open"
+    say(f"The workbook {where} the address below. Stop it with Ctrl-C.", flush=True)
+    code = serve(command_line(python, checkout, chosen, browser, root), checkout, jupyter_environment())
+    if code:
+        say(f"JupyterLab ended with code {code}; its last lines above say why.")
+    return code
