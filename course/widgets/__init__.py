@@ -3,5 +3,6 @@
 from course.widgets.bench_panel import BenchPanel, show_bench
 from course.widgets.bottle_panel import BottlePanel, show_bottle
 from course.widgets.predict import Predict, ask
+from course.widgets.walk_panel import WalkPanel, show_walk
 
-__all__ = ["BenchPanel", "BottlePanel", "Predict", "ask", "show_bench", "show_bottle"]
+__all__ = ["BenchPanel", "BottlePanel", "Predict", "WalkPanel", "ask", "show_bench", "show_bottle", "show_walk"]

@@ -2,9 +2,11 @@
 
 import ipywidgets
 
+from course.errors import check_range
 from course.units import display_units, from_display_temperature, to_display_temperature
 
-WIDE = ipywidgets.Layout(width="100%")
+NAMED = {"description_width": "150px"}
+WIDE = ipywidgets.Layout(width="auto")  # as wide as its column, the widget's own margins included
 
 
 class NumberControl:
@@ -26,13 +28,10 @@ class NumberControl:
         self.slider = slider(
             readout=False, layout=ipywidgets.Layout(width="auto", flex="1 1 90px", min_width="80px"), **limits
         )
-        self.box = box(
-            description=f"{label}, {unit}",
-            style={"description_width": "150px"},
-            layout=ipywidgets.Layout(width="232px"),
-            **limits,
-        )
-        ipywidgets.link((self.slider, "value"), (self.box, "value"))
+        self.box = box(description=f"{label}, {unit}", style=NAMED, layout=ipywidgets.Layout(width="232px"), **limits)
+        # a browser's float slider sends 86 back as 86.00000000000001, which the box would print
+        rounding = (lambda value: round(value, 3),) * 2
+        ipywidgets.link((self.slider, "value"), (self.box, "value"), transform=rounding)
         self.view = ipywidgets.HBox([self.box, self.slider], layout=WIDE)
         self.view.add_class("workbook-number")
 
@@ -47,7 +46,19 @@ class NumberControl:
 
     @value.setter
     def value(self, value):
+        unit = "°C" if self._units else self.unit
+        # a slider on its own would quietly put a number outside its range to the nearest end
+        value = check_range(self.label.lower(), value, self.low, self.high, unit, f"give {self.name} in that range")
         self.slider.value = self._shown(value) if isinstance(self.slider, ipywidgets.FloatSlider) else round(value)
+
+    @property
+    def enabled(self):
+        """Whether the learner can move it."""
+        return not self.slider.disabled
+
+    @enabled.setter
+    def enabled(self, enabled):
+        self.slider.disabled = self.box.disabled = not enabled
 
     def show_units(self, units):
         """Show a temperature in the learner's unit; the value itself stays."""
@@ -72,10 +83,11 @@ def bench_numbers(units_key):
     controls = [
         NumberControl("ambient_c", "Outside air", "°C", 10.0, 50.0, 0.5, 35.0),
         NumberControl("humidity_percent", "Humidity", "%", 5.0, 95.0, 1.0, 40.0),
+        NumberControl("altitude_m", "Altitude", "m", 0.0, 3000.0, 50.0, 0.0),
         NumberControl("compressor_rpm", "Compressor", "rpm", 600.0, 6000.0, 50.0, 1500.0),
         NumberControl("road_speed_km_h", "Road speed", "km/h", 0.0, 120.0, 5.0, 0.0),
         NumberControl("blower_percent", "Blower", "%", 20.0, 100.0, 5.0, 100.0),
-        NumberControl("altitude_m", "Altitude", "m", 0.0, 3000.0, 50.0, 0.0),
+        NumberControl("cabin_c", "Cabin air", "°C", 5.0, 60.0, 0.5, 25.0),
         NumberControl("charge_percent", "Charge", "% of label", 0.0, 140.0, 1.0, 100.0),
         NumberControl("severity_percent", "Severity", "%", 0.0, 100.0, 1.0, 0.0),
     ]

@@ -2,34 +2,32 @@
 
 from html import escape
 
+from course.charts.words import degrees, pressure_number, rounded
 from course.physics.refrigerant import REFRIGERANTS
-from course.units import PA_PER_KPA, to_display_difference, to_display_pressure, to_display_temperature
+from course.tables import read_faults
+from course.units import kelvin_to_celsius, to_display_difference
 
 
 def reading_pairs(run, units):
     """Name and value of every reading, in the learner's units."""
 
     def pressure(kpa):
-        return (
-            f"{to_display_pressure(kpa * PA_PER_KPA, units):.{2 if units.pressure == 'bar' else 0}f} {units.pressure}"
-        )
-
-    def degrees(celsius):
-        return f"{to_display_temperature(celsius, units):.0f} {units.temperature}"
+        return f"{pressure_number(kpa, units)} {units.pressure}"
 
     def difference(kelvin):
-        unit = "°F" if units.temperature == "°F" else "K"
-        return f"{to_display_difference(kelvin, units):.0f} {unit}"
+        if not run.running:
+            return "at rest"
+        return f"{rounded(to_display_difference(kelvin, units))} {'°F' if units.temperature == '°F' else 'K'}"
 
     return [
         ("Low side, gauge", pressure(run.low_side_kpa_gauge)),
         ("High side, gauge", pressure(run.high_side_kpa_gauge)),
         ("Superheat", difference(run.superheat_k)),
         ("Subcooling", difference(run.subcooling_k)),
-        ("Vent", degrees(run.vent_c)),
-        ("Discharge line", degrees(run.discharge_c)),
-        ("Liquid line", degrees(run.liquid_line_c)),
-        ("Suction line", degrees(run.suction_line_c)),
+        ("Vent", degrees(run.vent_c, units)),
+        ("Discharge line", degrees(run.discharge_c, units)),
+        ("Liquid line", degrees(run.liquid_line_c, units)),
+        ("Suction line", degrees(run.suction_line_c, units)),
         ("Cooling", f"{run.capacity_w / 1000:.1f} kW"),
         ("Shaft power", f"{run.compressor_power_w / 1000:.1f} kW"),
         ("Pumping", f"{100 * run.clutch_on_fraction:.0f} %"),
@@ -55,12 +53,14 @@ def notes_html(run):
 def sentence(run, units):
     """The whole picture in one plain sentence with rounded numbers, for screen readers and stored notebooks."""
     values = dict(reading_pairs(run, units))
-    faults = (
-        ", ".join(f"{name} {100 * severity:.0f} %" for name, severity in run.faults.items() if severity) or "no fault"
+    named = read_faults()
+    faults = [f"{named[key].name.lower()} {100 * severity:.0f} %" for key, severity in run.faults.items() if severity]
+    spans = (
+        f"superheat {values['Superheat']}, subcooling {values['Subcooling']}" if run.running else "compressor at rest"
     )
     return (
         f"{run.system.name} with {REFRIGERANTS[run.system.refrigerant]} at {100 * run.charge_fraction:.0f} % charge, "
-        f"{to_display_temperature(run.conditions.ambient - 273.15, units):.0f} {units.temperature} outside, "
-        f"{faults.replace('_', ' ')}: low side {values['Low side, gauge']} gauge, high side {values['High side, gauge']} gauge, "
-        f"superheat {values['Superheat']}, subcooling {values['Subcooling']}, vent {values['Vent']}."
+        f"{degrees(kelvin_to_celsius(run.conditions.ambient), units)} outside, {', '.join(faults) or 'no fault'}: "
+        f"low side {values['Low side, gauge']} gauge, high side {values['High side, gauge']} gauge, {spans}, "
+        f"vent {values['Vent']}."
     )

@@ -1,25 +1,48 @@
-"""Every lesson in a real browser: it runs, shows its panel, moves by keyboard, fits a phone."""
+"""Every lesson in a real browser: it runs, shows its panel, moves by keyboard, fits a desk and a phone."""
 
 from pathlib import Path
 
 import pytest
 
+from course.charts.style import COLOURS
+
 pytestmark = pytest.mark.browser
 BOOKS = sorted(book.stem for book in (Path(__file__).resolve().parents[2] / "notebooks").glob("*.ipynb"))
+DESK, PHONE = (1366, 768), (360, 740)
+STATUS_BAR = 25  # px that JupyterLab keeps at the foot of the window
+GAUGES = ".workbook-stack svg[aria-label*='high side']"
+
+# the smallest letters of the lesson as they reach the eye, and what they say
 SMALLEST = """() => {
-  let least = 99;
-  for (const text of document.querySelectorAll('.workbook-panel .workbook-stack text, .workbook-panel .workbook span, .workbook-panel .workbook b')) {
-    if (!text.textContent.trim()) continue;
-    const matrix = text.getScreenCTM ? text.getScreenCTM() : null;
-    const size = parseFloat(getComputedStyle(text).fontSize) * (matrix ? Math.hypot(matrix.a, matrix.b) : 1);
-    least = Math.min(least, size);
+  let least = [99, ''];
+  const walk = document.createTreeWalker(document.querySelector('.jp-Notebook'), NodeFilter.SHOW_TEXT);
+  while (walk.nextNode()) {
+    const text = walk.currentNode.textContent.trim(), holder = walk.currentNode.parentElement;
+    if (!text || !holder.checkVisibility() || holder.closest('style, .jp-Toolbar')) continue;
+    const matrix = holder.ownerSVGElement ? holder.getScreenCTM() : null;
+    const size = parseFloat(getComputedStyle(holder).fontSize) * (matrix ? Math.hypot(matrix.a, matrix.b) : 1);
+    if (size < least[0]) least = [size, text];
   }
   return least;
 }"""
+# everything of the lesson that sticks out to the right of the notebook or of the window
+STICKING_OUT = """() => {
+  const room = document.querySelector('.jp-WindowedPanel-outer');
+  const edge = Math.min(room.getBoundingClientRect().left + room.clientWidth, window.innerWidth) + 1;
+  const out = [...room.querySelectorAll('.workbook-bench *, .workbook-choice *, .jp-RenderedMarkdown *')].filter(
+    one => one.checkVisibility() && one.getBoundingClientRect().right > edge);
+  return [room.scrollWidth - room.clientWidth, out.map(one => one.outerHTML.slice(0, 90))];
+}"""
+# what a finger must hit, with its height; a slider is hit by its knob and the ground round it
+TARGETS = """() => [...document.querySelectorAll('.workbook-panel :is(input[type=number], select, button, .widget-checkbox, .noUi-handle)')]
+  .filter(one => one.checkVisibility())
+  .map(one => [one.className || one.tagName, one.getBoundingClientRect().height
+    - (one.classList.contains('noUi-handle') ? 2 * parseFloat(getComputedStyle(one, '::after').top) : 0)])"""
 
 
-def wait_for_all_cells(page):
-    """Wait until every code cell shows its live widget and the kernel rests."""
+def shown(open_lesson, book, size=DESK):
+    """A lesson with its live panels on the page and its kernel at rest."""
+    page = open_lesson(book, *size)
     page.wait_for_function(
         """() => {
           const panel = window.jupyterapp.shell.currentWidget;
@@ -29,56 +52,89 @@ def wait_for_all_cells(page):
         }""",
         timeout=40000,
     )
+    page.wait_for_selector(".workbook-panel svg", timeout=20000)
+    page.wait_for_timeout(500)
+    return page
 
 
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
 @pytest.mark.parametrize("book", BOOKS)
-def test_a_lesson_runs_without_an_error(open_lesson, book):
-    page = open_lesson(book)
-    page.wait_for_selector(".workbook-panel .workbook-stack svg, .workbook-panel svg", timeout=60000)
-    wait_for_all_cells(page)
-    assert page.locator("[data-mime-type='application/vnd.jupyter.stderr']").count() == 0
-    assert page.locator("[data-mime-type='application/vnd.jupyter.error']").count() == 0
+def test_a_lesson_runs_and_fits(open_lesson, book, size):
+    page = shown(open_lesson, book, size)
+    for kind in ("stderr", "error"):
+        assert page.locator(f"[data-mime-type='application/vnd.jupyter.{kind}']").count() == 0
     assert page.locator("text=Error displaying widget").count() == 0
+    least, text = page.evaluate(SMALLEST)
+    assert least >= 11.95, text
+    assert page.evaluate(STICKING_OUT) == [0, []]
 
 
-def test_the_keyboard_moves_a_slider_and_the_gauges_follow(open_lesson):
-    page = open_lesson("00_start_here")
-    page.wait_for_selector(".workbook-panel .workbook-stack svg", timeout=60000)
-    needle = page.locator(".workbook-panel .workbook-stack svg[role='img']").first
-    before = needle.get_attribute("aria-label")
-    handle = page.locator(".workbook-panel .noUi-handle").first
-    handle.focus()
+def test_the_bench_is_seen_at_one_glance(open_lesson):
+    page = shown(open_lesson, "free_bench")
+    for part in (".workbook-left", GAUGES, ".workbook-stack svg[aria-label*='Discharge']", ".workbook-readings"):
+        box = page.locator(part).first.bounding_box()
+        assert box["y"] >= 0, part
+        assert box["y"] + box["height"] <= DESK[1] - STATUS_BAR, part
+        assert box["x"] + box["width"] <= DESK[0], part
+
+
+def test_a_finger_can_hit_every_control(open_lesson):
+    page = shown(open_lesson, "free_bench", PHONE)
+    targets = page.evaluate(TARGETS)
+    assert len(targets) > 20
+    assert [target for target in targets if target[1] < 44] == []
+
+
+def test_the_keyboard_moves_a_slider_and_everything_follows_at_one_height(open_lesson):
+    page = shown(open_lesson, "00_start_here")
+    bench = page.locator(".workbook-bench").first
+    before, height = bench.locator(GAUGES).get_attribute("aria-label"), bench.bounding_box()["height"]
+    words = bench.locator(".workbook-words").inner_text()
+    bench.locator(".noUi-handle").focus()
     for _ in range(12):
         page.keyboard.press("PageDown")
     page.wait_for_function(
-        "before => document.querySelector(\".workbook-panel .workbook-stack svg[role='img']\").getAttribute('aria-label') !== before",
-        arg=before,
+        "([gauges, before]) => document.querySelector(gauges).getAttribute('aria-label') !== before",
+        arg=[GAUGES, before],
         timeout=15000,
     )
-    assert "gauge" in needle.get_attribute("aria-label")
+    page.wait_for_timeout(500)
+    assert bench.locator("input[type=number]").input_value() == "40"
+    assert "at 40 % charge" in bench.locator(".workbook-words").inner_text() != words
+    assert bench.locator("[role=status][aria-live=polite]").count() == 1
+    assert bench.bounding_box()["height"] == height
 
 
-@pytest.mark.parametrize("width, height", [(1366, 768), (360, 740)])
-def test_text_is_large_enough_and_nothing_sticks_out(open_lesson, width, height):
-    page = open_lesson("free_bench", width, height)
-    page.wait_for_selector(".workbook-panel .workbook-stack svg", timeout=60000)
-    page.wait_for_timeout(1500)
-    assert page.evaluate(SMALLEST) >= 11.9
-    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+def test_every_control_is_reached_by_the_tab_key(open_lesson):
+    page = shown(open_lesson, "free_bench")
+    usable = ".workbook-panel :is(input:not(:disabled), select, button, .noUi-target:not([disabled]) .noUi-handle)"
+    page.evaluate(f"window.waiting = new Set(document.querySelectorAll('{usable}'))")
+    assert page.evaluate("waiting.size") >= 20
+    page.locator(usable).first.focus()
+    for _ in range(40):
+        page.evaluate("waiting.delete(document.activeElement)")
+        page.keyboard.press("Tab")
+    assert page.evaluate("[...waiting].map(one => one.outerHTML.slice(0, 90))") == []
 
 
-def test_the_bench_fits_one_screen(open_lesson):
-    page = open_lesson("free_bench", 1366, 768)
-    page.wait_for_selector(".workbook-panel .workbook-stack svg", timeout=60000)
-    page.wait_for_timeout(1500)
-    box = page.locator(".workbook-panel").bounding_box()
-    assert box["y"] + box["height"] <= 768 + 40  # the last note may run under the status bar
-    assert box["x"] + box["width"] <= 1366
+def test_every_box_and_choice_has_a_name(open_lesson):
+    page = shown(open_lesson, "free_bench")
+    boxes = page.locator(".workbook-panel :is(input, select)")
+    assert boxes.count() >= 13
+    nameless = "boxes => boxes.filter(box => ![...box.labels].some(label => label.textContent.trim())).length"
+    assert boxes.evaluate_all(nameless) == 0
+
+
+def test_the_dark_theme_gets_the_dark_colours(open_lesson):
+    page = shown(open_lesson, "free_bench")
+    ink = "getComputedStyle(document.querySelector('.workbook-pictures')).getPropertyValue('--workbook-ink').trim()"
+    for theme, colour in (("Dark", COLOURS["ink"][1]), ("Light", COLOURS["ink"][0])):
+        page.evaluate(f"jupyterapp.commands.execute('apputils:change-theme', {{theme: 'JupyterLab {theme}'}})")
+        page.wait_for_function(f"{ink} === '{colour}'", timeout=10000)
 
 
 def test_a_prediction_is_committed_by_keyboard(open_lesson):
-    page = open_lesson("00_start_here")
-    page.wait_for_selector(".workbook-choice input", timeout=60000)
+    page = shown(open_lesson, "00_start_here")
     page.locator(".workbook-choice input").nth(1).focus()
     page.keyboard.press("Space")
     page.locator("button", has_text="Commit").first.focus()

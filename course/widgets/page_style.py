@@ -1,0 +1,51 @@
+"""The style sheet of the panels: places, sizes and colours; it reaches nothing outside a panel."""
+
+from course.charts.style import theme_css
+
+# px of a panel's own width, which side bars and sheets of paper change as much as screens do
+THREE_COLUMNS, TWO_COLUMNS = 1000, 680
+
+STYLE = f"""<style>
+{theme_css()}
+.workbook {{ font-size: 13px; line-height: 1.35; color: var(--workbook-ink); }}
+.workbook-bench {{ container-type: inline-size; width: 100%; }}
+.workbook-bench, .workbook-bench .widget-box {{ overflow: visible; }}
+.workbook-panel {{ display: grid; gap: 8px 18px; grid-template-columns: 384px minmax(0, 1fr); align-items: start; }}
+.workbook-group {{ border-bottom: 1px solid var(--jp-border-color2, {"#c3c9d1"}); padding-bottom: 1px; margin-bottom: 1px; }}
+.workbook-group:last-child {{ border-bottom: 0; }}
+.workbook-stack {{ display: grid; width: 100%; }}
+.workbook-stack > * {{ grid-area: 1 / 1; margin: 0; min-width: 0; }}
+.workbook-stack svg {{ width: 100%; height: auto; display: block; }}
+.workbook-pictures {{ display: grid; gap: 4px 18px; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); }}
+.workbook-column {{ display: flex; flex-direction: column; gap: 4px; min-width: 0; }}
+.workbook-readings {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(118px, 1fr)); gap: 2px 10px; }}
+.workbook-cell {{ display: flex; flex-direction: column; border-bottom: 1px solid var(--workbook-grid); }}
+.workbook-cell span {{ color: var(--workbook-faint); font-size: 12px; }}
+.workbook-cell b {{ font-size: 14px; }}
+.workbook-notes {{ min-height: 108px; margin: 0; padding-left: 18px; }}
+.workbook-single {{ max-width: 620px; }}
+.workbook-bottle {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 3.4fr); gap: 4px 18px; max-width: 680px; }}
+.workbook-answer {{ font-size: 16px; font-weight: bold; min-height: 66px; margin: 8px 0 0 0; }}
+.workbook-words {{ color: var(--workbook-faint); font-size: 12px; min-height: 66px; margin: 0; }}
+.workbook-words.workbook-error {{ color: var(--workbook-warning); font-size: 13px; font-weight: bold; }}
+.workbook-bench .noUi-handle:focus-visible {{ outline: 3px solid var(--jp-brand-color1, #1976d2); outline-offset: 2px; }}
+@container (max-width: {THREE_COLUMNS}px) {{
+  .workbook-panel {{ grid-template-columns: minmax(0, 1fr); }}
+}}
+@container (max-width: {TWO_COLUMNS}px) {{
+  .workbook-pictures {{ display: flex; flex-direction: column; }}
+  .workbook-column {{ display: contents; }}
+  .workbook-bottle {{ grid-template-columns: minmax(0, 1fr); }}
+  .workbook-bottle > :first-child {{ width: 90px; margin: 0 auto; }}
+  .workbook-readings {{ order: 1; }}
+  .workbook-notes {{ order: 2; }}
+  .workbook-number, .workbook-last {{ flex-flow: row wrap; }}
+  .workbook-panel .widget-dropdown, .workbook-panel .widget-text, .workbook-panel .widget-button {{ height: auto; }}
+  .workbook-panel input[type="number"], .workbook-panel select, .workbook-panel button, .workbook-panel .widget-checkbox {{ min-height: 44px; }}
+  .workbook-panel .widget-dropdown .widget-label, .workbook-panel .widget-text .widget-label {{ width: 132px !important; }}
+  .workbook-panel .noUi-handle::after {{ content: ""; position: absolute; inset: -14px; width: auto; height: auto; background: none; }}
+}}
+/* a phone draws the pictures smaller than the width they were made for, so their words are made larger */
+@container (max-width: 330px) {{ .workbook-stack text {{ font-size: 16.4px !important; }} }}
+@media (max-width: 760px) {{ .jp-OutputPrompt, .jp-InputPrompt {{ display: none; }} .workbook-choice label {{ min-height: 44px; }} }}
+</style>"""
