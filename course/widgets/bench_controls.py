@@ -133,7 +133,9 @@ class BenchControls:
                 groups.append(_group(parts))
         last = ipywidgets.HBox([self.compare, self.reset_button], layout=WIDE)
         last.add_class("workbook-last")
-        return ipywidgets.VBox([*groups, _group([self.units, last])], layout=WIDE)
+        view = ipywidgets.VBox([*groups, _group([self.units, last])], layout=WIDE)
+        view.add_class("workbook-controls")
+        return view
 
 
 def _dropdown(label, options, value):

@@ -15,7 +15,7 @@ STYLE = f"""<style>
 .workbook-group:last-child {{ border-bottom: 0; }}
 .workbook-stack {{ display: grid; width: 100%; }}
 .workbook-stack > * {{ grid-area: 1 / 1; margin: 0; min-width: 0; }}
-.workbook-stack svg {{ width: 100%; height: auto; display: block; }}
+.workbook-stack svg {{ width: 100%; height: auto; display: block; overflow: visible; }}
 .workbook-pictures {{ display: grid; gap: 4px 18px; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); }}
 .workbook-column {{ display: flex; flex-direction: column; gap: 4px; min-width: 0; }}
 .workbook-readings {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(118px, 1fr)); gap: 2px 10px; }}
@@ -25,12 +25,19 @@ STYLE = f"""<style>
 .workbook-notes {{ min-height: 108px; margin: 0; padding-left: 18px; }}
 .workbook-single {{ max-width: 620px; }}
 .workbook-bottle {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 3.4fr); gap: 4px 18px; max-width: 680px; }}
-.workbook-answer {{ font-size: 16px; font-weight: bold; min-height: 66px; margin: 8px 0 0 0; }}
+.workbook-answer {{ font-size: 16px; font-weight: bold; min-height: 110px; margin: 8px 0 0 0; }}
 .workbook-words {{ color: var(--workbook-faint); font-size: 12px; min-height: 66px; margin: 0; }}
 .workbook-words.workbook-error {{ color: var(--workbook-warning); font-size: 13px; font-weight: bold; }}
+.workbook-choice .widget-radio-box {{ height: auto; gap: 4px; }}
+.workbook-choice label {{ display: flex; flex-direction: row-reverse; justify-content: flex-end; align-items: center; }}
+.workbook-choice label {{ gap: 6px; height: auto; line-height: 1.35; white-space: normal; }}
+.workbook-choice input {{ flex: none; margin: 0; }}
 .workbook-bench .noUi-handle:focus-visible {{ outline: 3px solid var(--jp-brand-color1, #1976d2); outline-offset: 2px; }}
 @container (max-width: {THREE_COLUMNS}px) {{
   .workbook-panel {{ grid-template-columns: minmax(0, 1fr); }}
+}}
+@container (min-width: {TWO_COLUMNS + 1}px) and (max-width: {THREE_COLUMNS}px) {{
+  .workbook-controls {{ display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 0 18px; }}
 }}
 @container (max-width: {TWO_COLUMNS}px) {{
   .workbook-pictures {{ display: flex; flex-direction: column; }}
@@ -42,10 +49,16 @@ STYLE = f"""<style>
   .workbook-number, .workbook-last {{ flex-flow: row wrap; }}
   .workbook-panel .widget-dropdown, .workbook-panel .widget-text, .workbook-panel .widget-button {{ height: auto; }}
   .workbook-panel input[type="number"], .workbook-panel select, .workbook-panel button, .workbook-panel .widget-checkbox {{ min-height: 44px; }}
-  .workbook-panel .widget-dropdown .widget-label, .workbook-panel .widget-text .widget-label {{ width: 132px !important; }}
+  .workbook-panel .widget-text .widget-label {{ width: 146px !important; }}
+  .workbook-panel .widget-dropdown .widget-label {{ width: 56px !important; }}
+  /* many controls scroll in a window of their own, so that what they move stays in sight below it */
+  .workbook-controls {{ max-height: 300px; overflow-y: auto !important; border-bottom: 2px solid var(--jp-border-color1, #9e9e9e); }}
   .workbook-panel .noUi-handle::after {{ content: ""; position: absolute; inset: -14px; width: auto; height: auto; background: none; }}
 }}
 /* a phone draws the pictures smaller than the width they were made for, so their words are made larger */
 @container (max-width: 330px) {{ .workbook-stack text {{ font-size: 16.4px !important; }} }}
-@media (max-width: 760px) {{ .jp-OutputPrompt, .jp-InputPrompt {{ display: none; }} .workbook-choice label {{ min-height: 44px; }} }}
+@media (max-width: 760px) {{
+  .jp-OutputPrompt, .jp-InputPrompt {{ display: none; }}
+  .workbook-choice label, .workbook-choice + .widget-button {{ min-height: 44px; }}
+}}
 </style>"""

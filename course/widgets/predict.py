@@ -6,6 +6,7 @@ import ipywidgets
 
 from course.errors import WorkbookError, check_choice
 from course.tables import read_predictions
+from course.widgets.page_style import STYLE
 
 
 class Predict:
@@ -28,7 +29,7 @@ class Predict:
     def commit(self):
         """Lock the answer and show what each option would have meant."""
         if self.choice.value is None:
-            self.answer.value = '<p role="alert">Choose an answer first, then commit.</p>'
+            self.answer.value = '<p class="workbook" role="alert">Choose an answer first, then commit.</p>'
             return
         self.chosen = self.choice.value
         self.choice.disabled = self.button.disabled = True
@@ -37,11 +38,11 @@ class Predict:
             f"<li><b>{escape(text)}</b>{' (your answer)' if number == self.chosen else ''}: {escape(why)}</li>"
             for number, (text, why) in enumerate(self.options)
         )
-        self.answer.value = f'<div role="status"><p><b>{verdict}</b></p><ul>{items}</ul></div>'
+        self.answer.value = f'<div class="workbook" role="status"><p><b>{verdict}</b></p><ul>{items}</ul></div>'
 
     def view(self):
         """The question as one widget."""
-        asked = ipywidgets.HTML(f"<p><b>Predict:</b> {escape(self.question)}</p>")
+        asked = ipywidgets.HTML(f'{STYLE}<p class="workbook"><b>Predict:</b> {escape(self.question)}</p>')
         return ipywidgets.VBox([asked, self.choice, self.button, self.answer])
 
     def _repr_mimebundle_(self, **kwargs):

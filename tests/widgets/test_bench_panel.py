@@ -10,9 +10,9 @@ import pytest
 from course.charts.circuit import circuit_svg
 from course.charts.gauges import gauge_needles_svg
 from course.charts.pressure_enthalpy import moving_svg
-from course.errors import UnknownChoice, WorkbookError
+from course.errors import WorkbookError
 from course.physics.bench import run_bench
-from course.widgets import BenchPanel, Predict, ask, show_bench, show_bottle
+from course.widgets import BenchPanel, show_bench
 from course.widgets.newest_wins import NewestWins
 from course.widgets.preferences import remember_units, remembered_units
 
@@ -267,32 +267,3 @@ def test_units_are_remembered_and_a_spoilt_file_is_survived(tmp_path):
 def test_the_panel_remembers_what_the_learner_chose():
     BenchPanel().controls.units.value = "bar_c"
     assert BenchPanel().units.key == "bar_c"
-
-
-def test_a_sealed_bottle_follows_temperature():
-    bottle = show_bottle(units="kpa_c", temperature_c=25.0)
-    assert "both gauges show 564 kPa gauge" in bottle.sentence()  # P-T table, R-134a at 25 °C: 564
-    bottle.charge.value = 50.0
-    assert "564 kPa" in bottle.sentence()
-    bottle.temperature.value = 35.0
-    assert "786 kPa" in bottle.sentence()  # same table at 35 °C
-
-
-def test_a_prediction_locks_and_explains_every_option():
-    question = ask("hot_day_low_charge")
-    question.commit()
-    assert "Choose an answer first" in question.answer.value
-    assert not question.choice.disabled
-    question.choice.value = 0
-    question.commit()
-    assert question.choice.disabled
-    assert question.chosen == 0
-    assert all(why.split()[0] in question.answer.value for _, why in question.options)
-    assert "(your answer)" in question.answer.value
-
-
-def test_an_unknown_prediction_or_a_wrong_mark_is_a_sentence():
-    with pytest.raises(UnknownChoice, match="hot_day_low_charge"):
-        ask("nothing")
-    with pytest.raises(WorkbookError, match="option 5 was marked right; allowed are 0 to 1"):
-        Predict("?", [("a", "b"), ("c", "d")], 5)
