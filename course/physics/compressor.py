@@ -115,7 +115,8 @@ def _isentropic_enthalpy(refrigerant, entropy, saturated):
     for _ in range(20):
         gas = vapour(refrigerant, saturated.pressure, temperature)
         step = (gas.entropy - entropy) / gas.heat_capacity
-        temperature *= math.exp(-step)
+        # near the critical point the heat capacity swings and a step may fall below the dome, where there is no gas
+        temperature = max(temperature * math.exp(-step), saturated.temperature)
         if abs(step) < 1e-6:
             break
     correction = (entropy - gas.entropy) * gas.temperature
@@ -165,7 +166,7 @@ def gas_at_enthalpy(refrigerant, enthalpy, saturated, guess):
     for _ in range(20):
         gas = vapour(refrigerant, saturated.pressure, temperature)
         step = (gas.enthalpy - enthalpy) / gas.heat_capacity
-        temperature -= step
+        temperature = max(temperature - step, saturated.temperature)
         if abs(step) < 1e-3:
             break
     return temperature, gas.density * gas.temperature / temperature

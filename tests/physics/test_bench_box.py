@@ -83,7 +83,7 @@ def test_a_healthy_car_is_never_refused(car):
 
 @pytest.mark.parametrize("car", CARS)
 def test_hardly_any_corner_is_refused(car):
-    """Two faults, half of them at severity 1: measured 0.2 % refused over 2,250 points; at most 1 of 100 here."""
+    """Two faults, half of them at severity 1: measured 2 refused of 3,000 points; at most 1 of 100 here."""
     generator, refused = np.random.default_rng(21), 0
     for _ in range(100):
         try:
