@@ -1,0 +1,86 @@
+"""The data files: every number has its unit in its key and says where it comes from."""
+
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+
+DATA = Path(__file__).resolve().parents[1] / "data"
+UNIT = re.compile(
+    r"_(?:cm3|mm|mm2|m3_s|m3_s_per_m_s|w_k|k|g|g_s|g_s_per_mpa|kpa|kpa_gauge|kg_m3|share|share_per_krpm|exponent|ratio|"
+    r"factor|efficiency|coefficient)$"
+)
+ORIGINS = (
+    "assumed: ",
+    "service literature: ",
+    "common practice: ",
+    "calibrated to ",
+    "read: ",
+    "computed: ",
+    "from memory: ",
+)
+COUNTERS = {"right"}  # the number of an option, not of a thing
+
+
+def data_faults(content, where=""):
+    """Numbers without a unit in their key or without a source, in whatever table or list they stand."""
+    faults = []
+    for key, value in content.items():
+        place = f"{where}{key}"
+        if isinstance(value, dict) and "value" in value:
+            if not UNIT.search(key):
+                faults.append(f"{place} has no unit in its key")
+            origin = next((start for start in ORIGINS if str(value.get("source", "")).startswith(start)), None)
+            if origin is None or len(value["source"]) < len(origin) + 4:
+                faults.append(f"{place} has no source")
+            if isinstance(value["value"], bool) or not isinstance(value["value"], (int, float)):
+                faults.append(f"{place} is not a number")
+        elif isinstance(value, dict):
+            faults += data_faults(value, f"{place}.")
+        elif isinstance(value, list):
+            faults += data_faults({str(number): one for number, one in enumerate(value)}, f"{place}.")
+        elif isinstance(value, (int, float)) and not isinstance(value, bool) and key not in COUNTERS:
+            faults.append(f"{place} is a bare number")
+    return faults
+
+
+@pytest.mark.parametrize("path", sorted(DATA.rglob("*.toml")), ids=lambda path: path.name)
+def test_every_number_has_a_unit_and_a_source(path):
+    assert data_faults(tomllib.loads(path.read_text(encoding="utf-8"))) == []
+
+
+def test_no_data_file_escapes_the_check():
+    assert [path.name for path in DATA.rglob("*") if path.is_file() and path.suffix != ".toml"] == []
+
+
+@pytest.mark.parametrize("path", sorted((DATA / "systems").glob("*.toml")), ids=lambda path: path.stem)
+def test_every_car_says_that_it_is_invented(path):
+    assert tomllib.loads(path.read_text(encoding="utf-8"))["car"]["invented"] is True
+
+
+def test_every_fault_has_a_name_and_a_function():
+    from course.physics.faults import FAULTS
+    from course.tables import read_faults
+
+    assert set(FAULTS) == set(read_faults())
+
+
+@pytest.mark.parametrize(
+    ("line", "fault"),
+    [
+        ('volume = {value = 3.0, source = "assumed: a guess"}', "no unit"),
+        ("volume_cm3 = {value = 3.0}", "no source"),
+        ('volume_cm3 = {value = 3.0, source = "somewhere"}', "no source"),
+        ('volume_cm3 = {value = 3.0, source = "assumed: "}', "no source"),
+        ('volume_cm3 = {value = "3", source = "assumed: a guess"}', "not a number"),
+        ("[line]\nvolume_cm3 = 3.0", "line.volume_cm3 is a bare number"),
+        ("volumes_cm3 = [3.0, 4.0]", "volumes_cm3.0 is a bare number"),
+    ],
+)
+def test_what_is_missing_is_found(line, fault):
+    assert fault in " ".join(data_faults(tomllib.loads(line)))
+
+
+def test_a_whole_entry_is_let_pass():
+    assert data_faults(tomllib.loads('volume_cm3 = {value = 3.0, source = "assumed: a guess"}')) == []
