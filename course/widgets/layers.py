@@ -1,7 +1,7 @@
 """The pictures of the bench: a still layer drawn once and a moving layer over it, of one fixed height.
 
-Each layer is one HTML widget laid out by the same rules, so that everything that moves costs one message and is painted
-in one frame.
+Each layer is one HTML widget laid out by the same rules, so that everything that moves arrives in one message and is
+painted in one frame: needles, circuit and cycle never show two different runs.
 """
 
 from html import escape

@@ -13,6 +13,7 @@ NAIVE = (Path(__file__).with_name("naive_panel.py")).read_text(encoding="utf-8")
 WATCH = """pictures => {
   const paper = document.querySelector(pictures);
   const seen = {pressed: 0, painted: 0, changes: 0, blank: 0, heights: new Set(), on: true};
+  seen.drawn = paper.querySelectorAll('svg[role=img], img').length;
   const painted = () => requestAnimationFrame(() => { const c = new MessageChannel();
     c.port1.onmessage = () => { seen.painted = performance.now(); }; c.port2.postMessage(0); });
   new MutationObserver(async () => {
@@ -23,8 +24,9 @@ WATCH = """pictures => {
   }).observe(paper, {childList: true, subtree: true, characterData: true});
   document.addEventListener('keydown', event => { seen.pressed = event.timeStamp; }, true);
   const frame = () => {
-    const drawn = [...paper.querySelectorAll('svg, img')];
-    if (!drawn.length || drawn.some(one => one.tagName === 'svg' ? !one.children.length : !one.complete)) seen.blank += 1;
+    const drawn = [...paper.querySelectorAll('svg[role=img], img')];
+    const empty = one => one.tagName === 'IMG' ? !one.complete || !one.naturalHeight : !one.children.length;
+    if (drawn.length !== seen.drawn || drawn.some(empty)) seen.blank += 1;
     seen.heights.add(Math.round(paper.getBoundingClientRect().height));
     if (seen.on) requestAnimationFrame(frame);
   };
@@ -78,8 +80,9 @@ def test_the_naive_way(open_lesson, lab, results, medians):
     start(page, ".benchmark .jp-OutputArea")
     samples = repaints(page, STEPS)
     medians["naive"] = results.note("slider to repaint, a new matplotlib figure in interactive_output", samples)
-    results.say(f"The naive panel changed height {page.evaluate('seen.heights.size') - 1} times.")
-    assert medians["naive"] > 0.0
+    drawn, blank, heights = page.evaluate("[seen.drawn, seen.blank, seen.heights.size]")
+    results.say(f"The naive panel: blank frames {blank}; changes of height {heights - 1}.")
+    assert drawn == 1
 
 
 def test_the_bench(open_lesson, lab, results, medians):
@@ -90,13 +93,14 @@ def test_the_bench(open_lesson, lab, results, medians):
     samples = repaints(page, STEPS)
     ours = results.note("slider to repaint, the whole bench panel", samples, median_target=70.0)
     share = ours / medians["naive"]
-    blank, heights = page.evaluate("[seen.blank, seen.heights.size]")
+    drawn, blank, heights = page.evaluate("[seen.drawn, seen.blank, seen.heights.size]")
     memory = kernel_megabytes(page)
     results.say(f"The bench takes {share:.2f} of the naive way (asked: under 0.35).")
     results.say(f"Blank frames: {blank}; changes of height: {heights - 1} (asked: none).")
     results.say(f"Kernel with the bench open: {memory:.0f} MB (asked: under 450 MB).")
     assert ours < 70.0
     assert share < 0.35
+    assert drawn == 4, "gauges, circuit, cycle, and the still chart under it"
     assert (blank, heights) == (0, 1)
     assert memory < 450.0
 
