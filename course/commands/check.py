@@ -30,7 +30,7 @@ def steps(python, checkout, reports, browser):
     tests, tests_report = pytest("tests", "-n", "2", "--dist", "loadfile", "-m", "not browser")
     # other options than the tests have: doctests off, and a notebook's cells stay together on one worker
     own = ["--override-ini=addopts=-q", "-W", "default", "-n", "2", "--dist", "loadfile"]
-    strict = ["--nbval", "--nbval-sanitize-with", "tests/notebooks/sanitize.cfg"]
+    strict = ["--nbval", "--nbval-sanitize-with", "tests/notebooks/sanitize.cfg", "--nbval-cell-timeout", "120"]
     books, books_report = pytest("notebooks", *own, *strict, *notebooks)
     plan = [
         ("ruff: mistakes", [python, "-m", "ruff", "check", "."], None),

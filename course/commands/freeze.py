@@ -34,7 +34,10 @@ def freeze(path):
     before = path.read_bytes()
     notebook = nbformat.reads(before.decode("utf-8"), as_version=4)
     where = {"metadata": {"path": str(path.parent)}}
-    NotebookClient(notebook, timeout=120, kernel_name="python3", resources=where).execute()
+    with tempfile.TemporaryDirectory() as nowhere:
+        # a stored notebook shows the units everybody starts with, not those of whoever froze it
+        variables = dict(os.environ, WORKBOOK_PREFERENCES=str(Path(nowhere) / "preferences.json"))
+        NotebookClient(notebook, timeout=120, kernel_name="python3", resources=where).execute(env=variables)
     text = nbformat.writes(settle(notebook)).rstrip("\n") + "\n"
     path.write_text(text, encoding="utf-8", newline="\n")
     return text.encode("utf-8") != before
@@ -43,21 +46,18 @@ def freeze(path):
 def main(names):
     """Freeze the named notebooks, or all of them; returns an exit code."""
     failed = 0
-    with tempfile.TemporaryDirectory() as nowhere:
-        # a stored notebook shows the units everybody starts with, not those of whoever froze it
-        os.environ["WORKBOOK_PREFERENCES"] = str(Path(nowhere) / "preferences.json")
-        for path in [Path(name) for name in names] or sorted(NOTEBOOKS.glob("*.ipynb")):
-            try:
-                print(f"{path.name}: {'frozen anew' if freeze(path) else 'unchanged'}", flush=True)
-            except FileNotFoundError:
-                failed += 1
-                print(f"{path}: there is no such notebook; give the path of one, or none to freeze all.", flush=True)
-            except nbformat.reader.NotJSONError:
-                failed += 1
-                print(f"{path}: this is not a notebook; give a file that JupyterLab opens as one.", flush=True)
-            except CellExecutionError as problem:
-                failed += 1
-                print(f"{path.name}: left as it was, because a cell failed: {problem.ename}: {problem.evalue}")
+    for path in [Path(name) for name in names] or sorted(NOTEBOOKS.glob("*.ipynb")):
+        try:
+            print(f"{path.name}: {'frozen anew' if freeze(path) else 'unchanged'}", flush=True)
+        except FileNotFoundError:
+            failed += 1
+            print(f"{path}: there is no such notebook; give the path of one, or none to freeze all.", flush=True)
+        except (nbformat.reader.NotJSONError, UnicodeDecodeError):
+            failed += 1
+            print(f"{path}: this is not a notebook; give a file that JupyterLab opens as one.", flush=True)
+        except CellExecutionError as problem:
+            failed += 1
+            print(f"{path.name}: left as it was, because a cell failed: {problem.ename}: {problem.evalue}", flush=True)
     return 1 if failed else 0
 
 
