@@ -26,6 +26,8 @@ STYLE = f"""<style>
 .workbook-single {{ max-width: 620px; }}
 .workbook-bottle {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 3.4fr); gap: 4px 18px; max-width: 680px; }}
 .workbook-answer {{ font-size: 16px; font-weight: bold; min-height: 110px; margin: 8px 0 0 0; }}
+figure.workbook-bench .workbook-notes {{ min-height: 0; }}
+figure.workbook-bench .workbook-stack {{ max-width: 820px; }}
 .workbook-words {{ color: var(--workbook-faint); font-size: 12px; min-height: 66px; margin: 0; }}
 .workbook-words.workbook-error {{ color: var(--workbook-warning); font-size: 13px; font-weight: bold; }}
 .workbook-choice .widget-radio-box {{ height: auto; gap: 4px; }}
