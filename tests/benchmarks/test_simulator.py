@@ -76,5 +76,7 @@ def test_import(results):
     # processor time, in turns and the best of each: other work on the machine must not count
     pairs = [(seconds("CoolProp"), seconds("course.physics.bench")) for _ in range(6)]
     alone, with_bench = (min(column) for column in zip(*pairs, strict=True))
-    results.say(f"Importing the bench adds {with_bench - alone:.2f} s of processor time to importing CoolProp (asked: under 0.5 s).")
+    results.say(
+        f"Importing the bench adds {with_bench - alone:.2f} s of processor time to importing CoolProp (asked: under 0.5 s)."
+    )
     assert with_bench - alone < 0.5
