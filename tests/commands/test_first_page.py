@@ -1,7 +1,6 @@
 """The page a user lands on, in a real browser: the list of lessons and the first of them, and nothing in the way."""
 
 import re
-import shutil
 
 import pytest
 
@@ -10,9 +9,7 @@ pytestmark = pytest.mark.browser
 
 @pytest.fixture(scope="module")
 def first_page(chromium, lab):
-    address, token, notebooks = lab
-    # as on a first start: no arrangement of the window is remembered from lessons opened before
-    shutil.rmtree(notebooks.parent / "workspaces", ignore_errors=True)
+    address, token, _ = lab
     context = chromium.new_context(viewport={"width": 1366, "height": 768})
     page = context.new_page()
     page.goto(f"{address}/?token={token}")
