@@ -1,6 +1,7 @@
 """How quick the simulator is: cold, a slider moved one step, a whole charge curve, and the import."""
 
 import random
+import statistics
 import subprocess
 import sys
 from functools import partial
@@ -19,7 +20,7 @@ BOX = {
     "altitude_m": (0.0, 3000.0),
 }
 STEPS = {"ambient_c": 0.5, "relative_humidity": 0.01, "compressor_rpm": 50.0, "charge_fraction": 0.01}
-IMPORTS = "import time; began = time.process_time(); import {}; print(time.process_time() - began)"
+IMPORTS = "import time; began = time.perf_counter(); import {}; print(time.perf_counter() - began)"
 
 
 def random_points(number, seed):
@@ -73,10 +74,8 @@ def test_import(results):
         command = [sys.executable, "-c", IMPORTS.format(module)]
         return float(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
 
-    # processor time, in turns and the best of each: other work on the machine must not count
-    pairs = [(seconds("CoolProp"), seconds("course.physics.bench")) for _ in range(6)]
-    alone, with_bench = (min(column) for column in zip(*pairs, strict=True))
-    results.say(
-        f"Importing the bench adds {with_bench - alone:.2f} s of processor time to importing CoolProp (asked: under 0.5 s)."
-    )
+    seconds("course.physics.bench")  # the first one reads the disk
+    pairs = [(seconds("CoolProp"), seconds("course.physics.bench")) for _ in range(7)]
+    alone, with_bench = (statistics.median(column) for column in zip(*pairs, strict=True))
+    results.say(f"Importing the bench adds {with_bench - alone:.2f} s to importing CoolProp (asked: under 0.5 s).")
     assert with_bench - alone < 0.5
