@@ -7,10 +7,6 @@ from course.errors import check_choice, check_range
 PA_PER_PSI = 6894.757293168  # NIST SP 811 (2008), appendix B.8
 PA_PER_BAR = 1.0e5  # NIST SP 811 (2008), appendix B.8
 PA_PER_KPA = 1.0e3  # SI prefix
-PA_PER_INHG = 3386.389  # NIST SP 811 (2008), appendix B.8, conventional inch of mercury
-PA_PER_MICRON = 0.1333224  # NIST SP 811 (2008), appendix B.8, micrometre of mercury
-G_PER_OZ = 28.349523125  # NIST SP 811 (2008), appendix B.8, avoirdupois ounce
-ML_PER_US_FL_OZ = 29.5735295625  # NIST SP 811 (2008), appendix B.8
 ZERO_C_IN_K = 273.15  # BIPM SI brochure, 9th edition
 STANDARD_ATMOSPHERE_PA = 101325.0  # ISO 2533:1975, sea level
 HIGHEST_ALTITUDE_M = 3000.0  # the workbook's own limit: no higher roads in the lessons

@@ -19,6 +19,7 @@ ORDER = [
     ["course.physics.refrigerant", "course.physics.lines"],
     ["course.physics.moist_air"],
     ["course.physics.system", "course.physics.controls"],
+    ["course.physics.car_file"],
     [
         "course.physics.compressor",
         "course.physics.condenser",
@@ -28,6 +29,7 @@ ORDER = [
     ],
     ["course.physics.faults"],
     ["course.physics.circuit"],
+    ["course.physics.first_guesses"],
     ["course.physics.cycle"],
     ["course.physics.solver", "course.physics.at_rest", "course.physics.notes"],
     ["course.physics.report"],

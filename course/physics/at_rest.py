@@ -3,9 +3,10 @@
 from typing import NamedTuple
 
 from course.errors import check_range
+from course.physics.car_file import load_system
 from course.physics.moist_air import DRY_AIR_GAS_CONSTANT
 from course.physics.refrigerant import saturation_at_temperature, vapour_pressure_at_density
-from course.physics.system import MOST_CHARGE_FRACTION, load_system
+from course.physics.system import MOST_CHARGE_FRACTION
 from course.units import celsius_to_kelvin, gauge_from_absolute_pa
 
 

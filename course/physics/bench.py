@@ -4,11 +4,12 @@ from dataclasses import replace
 
 from course.errors import check_range
 from course.physics.at_rest import rest_state
+from course.physics.car_file import load_system
 from course.physics.circuit import prepare
 from course.physics.faults import close_metering, with_faults
 from course.physics.report import at_rest_run, between, running_run
 from course.physics.solver import solve_circuit
-from course.physics.system import MOST_CHARGE_FRACTION, CarSystem, conditions, load_system
+from course.physics.system import MOST_CHARGE_FRACTION, CarSystem, conditions
 
 LEAST_SOLVED_PUMPING = 0.1  # - share of pumping below which readings are taken in proportion between 0.1 and rest
 ICE_STARTS = 274.15  # K at the metering outlet, at which ice begins to hold; assumed

@@ -136,7 +136,7 @@ def evaporator_mass(evaporator, saturated, coil, enthalpy_in):
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> from course.physics.evaporator import CoilRun
     >>> from course.physics.refrigerant import saturation_at_temperature
     >>> e = load_system("sedan").evaporator

@@ -3,14 +3,10 @@
 import math
 from typing import NamedTuple
 
-import numpy as np
-
 from course.physics.charge_inventory import STORAGE_ROUNDING
 from course.physics.compressor import volumetric_efficiency
-from course.physics.condenser import condenser_air, slice_effectiveness
 from course.physics.controls import HIGH_SWITCH_BAND, SWITCH_BAND, hold_pressure, pumping_share
-from course.physics.evaporator import CoilAir, boiling_heat, coil_air
-from course.physics.expansion_device import metering_flow
+from course.physics.evaporator import CoilAir, coil_air
 from course.physics.lines import pressure_drop, pressure_left, soft_positive
 from course.physics.moist_air import DRY_AIR_GAS_CONSTANT
 from course.physics.refrigerant import saturation_at_pressure, saturation_at_temperature
@@ -22,9 +18,6 @@ SUPERHEAT_SCALE = 10.0  # K; sets only the solver's step
 AIR_GAS_SHARE = 0.4  # - of the inner volume over which air behaves as if gathered on the high side; assumed
 AIR_GAS_RISE = 20.0  # K that gathered air is warmer than the weather; assumed
 LOWEST_PRESSURE = 1.0e3  # Pa; only for first guesses
-HEAT_TAKEN_UP = 150.0e3  # J/kg in the evaporator; only for first guesses
-HEAT_GIVEN_OFF = 190.0e3  # J/kg in the condenser; only for first guesses
-HOTTEST_GUESS = 345.0  # K of condensing temperature; only for first guesses
 VAPOUR_DENSITY_PER_PRESSURE = 4.7e-5  # kg/m3 per Pa, both refrigerants near 10 K of superheat at low-side pressures
 
 
@@ -72,7 +65,8 @@ def prepare(system, conditions, charge):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> prepare(load_system("sedan"), conditions(), 0.5).air_pressure
     0.0
     """
@@ -128,8 +122,32 @@ def buffer(position):
     return soft_positive(position, STORAGE_ROUNDING) - excess, shortage, excess
 
 
-def _growing(variable):
-    """The variable itself while small, then exponential: a starved coil's reach runs into the hundreds."""
+def growing(variable):
+    """The variable itself while small, then exponential: a starved coil's reach runs into the hundreds.
+
+    Parameters
+    ----------
+    variable : float
+        The solver's variable, not below zero [-].
+
+    Returns
+    -------
+    float
+        The reach it stands for [-].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    A change of variable only; value and slope meet at 2.
+
+    Examples
+    --------
+    >>> growing(1.0), growing(2.0)
+    (1.0, 2.0)
+    """
     return variable if variable < 2.0 else 2.0 * math.exp(0.5 * variable - 1.0)
 
 
@@ -158,15 +176,16 @@ def reach_and_wetness(circuit, trial):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> circuit = prepare(load_system("pickup"), conditions(), 0.7)
     >>> [round(part, 6) for part in reach_and_wetness(circuit, [1.0, 7.0, 0.5])]
     [0.0, 0.0]
     """
     if circuit.orifice:
         _, shortage, excess = buffer(trial[2])
-        return _growing(shortage), excess
-    reach = _growing(soft_positive(trial[3], STORAGE_ROUNDING)) * SUPERHEAT_SCALE / circuit.rough_difference
+        return growing(shortage), excess
+    reach = growing(soft_positive(trial[3], STORAGE_ROUNDING)) * SUPERHEAT_SCALE / circuit.rough_difference
     return reach, soft_positive(-trial[3], STORAGE_ROUNDING)
 
 
@@ -198,7 +217,8 @@ def suction_from_variable(circuit, variable, reach):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> circuit = prepare(load_system("pickup"), conditions(), 0.8)
     >>> round(suction_from_variable(circuit, 1.0, 0.0)[1])
     8000
@@ -244,7 +264,8 @@ def variable_from_suction(circuit, pressure, reach):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> circuit = prepare(load_system("sedan"), conditions(), 0.4)
     >>> round(suction_from_variable(circuit, variable_from_suction(circuit, 4e5, 0.1), 0.1)[0])
     400000
@@ -284,7 +305,8 @@ def discharge_from_variable(circuit, variable, suction_pressure, above_hold):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> circuit = prepare(load_system("sedan"), conditions(ambient_c=35.0), 0.5)
     >>> 8.8e5 < discharge_from_variable(circuit, 0.0, 3e5, 1e5) < 9.6e5
     True
@@ -305,114 +327,3 @@ def discharge_from_variable(circuit, variable, suction_pressure, above_hold):
         cut_out = circuit.system.controls.high_pressure_cut_out + conditions.air_pressure
         pressure = cut_out - (cut_out - pressure) * math.exp(low - variable)
     return pressure
-
-
-def _variable_from_reach(circuit, reach):
-    """The solver's superheat variable for a reach: the reverse of reach_and_wetness for a dry outlet."""
-    value = reach if circuit.orifice else reach * circuit.rough_difference / SUPERHEAT_SCALE
-    return value if value < 2.0 else 2.0 + 2.0 * math.log(0.5 * value)
-
-
-def _supply(circuit, condensing):
-    """The most that liquid line and metering device would let through, full of liquid [kg/s]."""
-    system = circuit.system
-    high = saturation_at_temperature(system.refrigerant, min(condensing, HOTTEST_GUESS))
-    through = metering_flow(system.metering, system.refrigerant, high, high.liquid_enthalpy, 1500.0, 2.0e5, 40.0)[0]
-    line = math.sqrt(0.9 * (high.pressure - 2.0e5) * high.liquid_density / system.liquid_line.resistance)
-    return min(through, line)
-
-
-def first_guesses(circuit):
-    """Where to begin when there is nothing nearer: a likely state, and one of a circuit with hardly anything in it.
-
-    Parameters
-    ----------
-    circuit : Circuit
-        The fixed part of the problem.
-
-    Returns
-    -------
-    list of numpy.ndarray
-        The solver's variables, the likelier first [-].
-
-    Raises
-    ------
-    OutOfRange
-        When the coil leaves what moist_air covers.
-
-    Notes
-    -----
-    The flow is the least of what the coil can boil, the compressor move and the metering device pass; suction pressure,
-    superheat and condensing temperature follow from it by rule of thumb. They only set where the search begins.
-
-    Examples
-    --------
-    >>> from course.physics.system import load_system, conditions
-    >>> [len(guess) for guess in first_guesses(prepare(load_system("pickup"), conditions(), 0.7))]
-    [3, 3]
-    """
-    system, ref = circuit.system, circuit.system.refrigerant
-    compressor, ambient = system.compressor, circuit.conditions.ambient
-    swept = compressor.displacement * circuit.conditions.compressor_rpm / 60.0 * compressor.pumping_share
-    swept *= 0.75 * compressor.clutch_share * (1.0 - compressor.worn_share)
-    hold = hold_pressure(system.controls, circuit.conditions.air_pressure, 0.0)
-    evaporating = circuit.coil_air.inlet.temperature - 5.0
-    for _ in range(20):
-        saturated = saturation_at_temperature(ref, evaporating)
-        boiled = boiling_heat(system.evaporator, circuit.coil_air, evaporating) / HEAT_TAKEN_UP
-        pumped = swept * saturated.vapour_density
-        if pumped <= boiled or saturated.pressure <= hold + SWITCH_BAND:
-            break
-        evaporating -= 2.0
-    supply = _supply(circuit, ambient + 20.0)
-    flow = min(boiled, pumped, supply)
-    pressure, reach = max(saturated.pressure, hold + SWITCH_BAND), 0.2
-    if flow < 0.7 * min(boiled, pumped):
-        pressure, reach = _starved(circuit, flow, swept / 0.75)
-    low = variable_from_suction(circuit, pressure, reach if not circuit.orifice else 0.0)
-    if pumped > flow and low >= 1.0 - 1e-9 and reach == 0.2:
-        low = min(low, 1.0 + math.log(flow / pumped))
-    short = circuit.charge / system.label_charge
-    over = max(short - 1.05, 0.0)
-    position = min(max(2.0 * (short - 0.7), -0.3), 1.05)
-    likely = [low, _high_guess(circuit, flow, over), position]
-    empty = [min(low, 1.0), -5.0, -1.05]
-    if circuit.orifice:
-        if reach > 0.2:
-            likely[2] = min(position, -_variable_from_reach(circuit, reach))
-        empty[2] = -6.0
-    else:
-        likely[2] += 4.0 * over
-        likely.append(_variable_from_reach(circuit, reach))
-        empty.append(6.0)
-        empty[0] = variable_from_suction(
-            circuit, 0.5 * hold, _growing(6.0) * SUPERHEAT_SCALE / circuit.rough_difference
-        )
-    return [np.array(likely), np.array(empty)]
-
-
-def _starved(circuit, flow, swept):
-    """Suction pressure and reach when the metering device passes less than the coil could boil."""
-    system, air, rpm = circuit.system, circuit.coil_air, circuit.conditions.compressor_rpm
-    high = saturation_at_temperature(system.refrigerant, circuit.conditions.ambient + 8.0).pressure
-    pressure = 2.0e5
-    for _ in range(12):
-        efficiency = volumetric_efficiency(system.compressor, max(high / pressure, 1.0), rpm)
-        wanted = flow / (swept * efficiency * 0.9 * VAPOUR_DENSITY_PER_PRESSURE)
-        pressure = math.sqrt(pressure * min(max(wanted, 2.0e4), 5.0e5))
-    boiling = saturation_at_pressure(system.refrigerant, pressure).temperature
-    share = min(flow * HEAT_TAKEN_UP / boiling_heat(system.evaporator, air, boiling), 0.95)
-    conductance = system.evaporator.conductance_vapour * air.flow_share**system.evaporator.airflow_exponent
-    rate = -math.expm1(-conductance / air.capacity_rate) * air.capacity_rate / (flow * 850.0)
-    return pressure, max(rate * (1.0 - share), 0.2)
-
-
-def _high_guess(circuit, flow, over):
-    """The discharge variable at which the condenser gets rid of about the heat that comes."""
-    system = circuit.system
-    air = condenser_air(system.condenser, circuit.conditions, 0.8 * system.controls.high_pressure_cut_out)
-    condensing = slice_effectiveness(system.condenser.conductance_condensing, air) * air.capacity_rate
-    rise = HEAT_GIVEN_OFF * flow / (0.7 * condensing) * (1.0 + 3.0 * over)
-    highest = CONDENSING_SCALE * math.sinh(circuit.free_discharge)
-    # a rise the car cannot have means that the high-pressure cut-out takes away as much pumping as the air cannot carry
-    return math.asinh(min(rise, highest) / CONDENSING_SCALE) + max(math.log(rise / highest), 0.0)

@@ -6,6 +6,9 @@ from typing import NamedTuple
 from course.physics.lines import soft_positive
 from course.physics.refrigerant import mixture_density, vapour
 
+GUESSED_GAS_HEAT_CAPACITY = 1150.0  # J/(kg K): where the search for the discharge temperature begins
+WORK_ROUNDING = 50.0  # J/kg, see soft_positive
+EXPANSION_ROUNDING = 0.01  # -, see soft_positive
 UNFINISHED_SLIP = 0.3  # - share of the work that gas slipping past worn reeds has not yet had; assumed
 WET_LOSS = (
     2.0  # - relative rise of work for each unit of liquid share at the inlet; assumed (a published test: it rises)
@@ -17,7 +20,6 @@ class Pumping(NamedTuple):
     """What the compressor does: flow [kg/s], discharge state, shaft power [W], heat off the shell [W]."""
 
     flow: float
-    full_flow: float
     discharge_enthalpy: float
     discharge_temperature: float
     discharge_density: float
@@ -55,7 +57,7 @@ def volumetric_efficiency(compressor, pressure_ratio, rpm):
     --------
     With 4 % clearance and n = 1.1, a ratio of 5 leaves 1 - 0.04 (5^0.909 - 1) = 0.867 at 1000 rpm:
 
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> from dataclasses import replace
     >>> c = replace(load_system("sedan").compressor, clearance=0.04, expansion_exponent=1.1)
     >>> round(volumetric_efficiency(c, 5.0, 1000.0), 3)
@@ -63,7 +65,7 @@ def volumetric_efficiency(compressor, pressure_ratio, rpm):
     """
     expansion = 1.0 - compressor.clearance * (pressure_ratio ** (1.0 / compressor.expansion_exponent) - 1.0)
     speed = 1.0 - compressor.speed_loss_per_krpm * (rpm / 1000.0 - 1.0)
-    return soft_positive(expansion, 0.01) * speed
+    return soft_positive(expansion, EXPANSION_ROUNDING) * speed
 
 
 def isentropic_efficiency(compressor, pressure_ratio, rpm):
@@ -94,7 +96,7 @@ def isentropic_efficiency(compressor, pressure_ratio, rpm):
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> c = load_system("sedan").compressor
     >>> isentropic_efficiency(c, c.best_pressure_ratio, 1000.0) == c.isentropic_efficiency
     True
@@ -110,8 +112,12 @@ def _isentropic_enthalpy(refrigerant, entropy, saturated):
     """Enthalpy at the saturated state's pressure and a given entropy; inside the dome dh = T ds is exact."""
     excess = entropy - saturated.vapour_entropy
     if excess <= 0.0:
-        return saturated.vapour_enthalpy + saturated.temperature * excess, saturated.temperature, 1000.0
-    temperature = saturated.temperature * math.exp(excess / 1150.0)
+        return (
+            saturated.vapour_enthalpy + saturated.temperature * excess,
+            saturated.temperature,
+            GUESSED_GAS_HEAT_CAPACITY,
+        )
+    temperature = saturated.temperature * math.exp(excess / GUESSED_GAS_HEAT_CAPACITY)
     for _ in range(20):
         gas = vapour(refrigerant, saturated.pressure, temperature)
         step = (gas.entropy - entropy) / gas.heat_capacity
@@ -211,7 +217,7 @@ def pump(compressor, refrigerant, suction, wetness, discharge_saturation, rpm, s
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> from course.physics.refrigerant import saturation_at_pressure, vapour
     >>> car = load_system("sedan")
     >>> gas = vapour("R134a", 3.0e5, 280.0)
@@ -226,18 +232,17 @@ def pump(compressor, refrigerant, suction, wetness, discharge_saturation, rpm, s
     leak = compressor.leakage * max(pressure - suction.pressure, 0.0)
     kept = (1.0 - compressor.worn_share) * swept / (swept + leak + 1e-12)
     isentropic, guess, heat_capacity = _isentropic_enthalpy(refrigerant, suction.entropy, discharge_saturation)
-    work = soft_positive(isentropic - suction.enthalpy, 50.0) / isentropic_efficiency(compressor, ratio, rpm)
+    work = soft_positive(isentropic - suction.enthalpy, WORK_ROUNDING) / isentropic_efficiency(compressor, ratio, rpm)
     work *= 1.0 + WET_LOSS * wetness
     # gas that slips back on the way is not lifted all the way, so a worn compressor draws less, not more
     spent = 1.0 - UNFINISHED_SLIP * compressor.worn_share
     excess = spent / max(kept, 1e-9) - 1.0
     carried = 1.0 + excess / (1.0 + excess / MOST_CARRIED_SLIP_HEAT)
-    full_flow = swept * kept
     gain = work * carried * (1.0 - compressor.shell_loss)
     enthalpy = suction.enthalpy + gain
     temperature, density = gas_at_enthalpy(
         refrigerant, enthalpy, discharge_saturation, guess + (enthalpy - isentropic) / heat_capacity
     )
-    flow = full_flow * share
+    flow = swept * kept * share
     power = swept * share * work * spent
-    return Pumping(flow, full_flow, enthalpy, temperature, density, power, power - flow * gain)
+    return Pumping(flow, enthalpy, temperature, density, power, power - flow * gain)

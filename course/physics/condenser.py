@@ -7,6 +7,7 @@ from course.physics.controls import fan_speed
 from course.physics.moist_air import DRY_AIR_GAS_CONSTANT, DRY_AIR_HEAT_CAPACITY
 from course.physics.refrigerant import liquid, saturation_at_temperature
 
+GUESSED_LIQUID_HEAT_CAPACITY = 1400.0  # J/(kg K) of liquid that only air pressure squeezes out of a mixture; assumed
 HOT_AIR_FADES = 3.0  # m/s of road speed by which hot air returning to the inlet has fallen to a third; assumed
 
 
@@ -65,7 +66,8 @@ def condenser_air(condenser, conditions, discharge_gauge):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> air = condenser_air(load_system("sedan").condenser, conditions(ambient_c=35.0), 1.5e6)
     >>> round(air.temperature, 2)
     308.15
@@ -162,7 +164,8 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
     --------
     With plenty of core the refrigerant leaves as liquid near the air temperature:
 
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> from course.physics.refrigerant import saturation_at_pressure
     >>> c = load_system("sedan").condenser
     >>> air = condenser_air(c, conditions(ambient_c=35.0), 1.5e6)
@@ -186,7 +189,17 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
             quality = (leaving - saturated.liquid_enthalpy) / latent
             heat = flow * (start - leaving)
             return Pass(
-                leaving, end, quality, 1400.0, area, 0.0, 0.0, quality, heat, saturated.liquid_density, rate * area
+                leaving,
+                end,
+                quality,
+                GUESSED_LIQUID_HEAT_CAPACITY,
+                area,
+                0.0,
+                0.0,
+                quality,
+                heat,
+                saturated.liquid_density,
+                rate * area,
             )
         span = math.log((temperature - air.temperature) / (saturated.temperature - air.temperature))
         vapour_area = span / rate
@@ -208,7 +221,7 @@ def core_pass(condenser, refrigerant, saturated, air, flow, enthalpy, temperatur
                 leaving,
                 saturated.temperature,
                 quality,
-                1400.0,
+                GUESSED_LIQUID_HEAT_CAPACITY,
                 vapour_area,
                 left,
                 0.0,

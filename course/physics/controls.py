@@ -43,7 +43,7 @@ def hold_pressure(controls, air_pressure, reach):
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> c = load_system("sedan").controls
     >>> hold_pressure(c, 101325.0, 2.0) < hold_pressure(c, 101325.0, 0.1)
     True
@@ -84,7 +84,7 @@ def pumping_share(controls, above_hold, discharge_gauge):
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> c = load_system("pickup").controls
     >>> round(pumping_share(c, 50e3, 1.5e6), 3), round(pumping_share(c, -20e3, 1.5e6), 3)
     (1.0, 0.0)
@@ -122,7 +122,7 @@ def fan_speed(condenser, discharge_gauge):
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> fan_speed(load_system("sedan").condenser, 2.5e6)
     1.0
     """

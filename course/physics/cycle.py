@@ -36,7 +36,6 @@ class March(NamedTuple):
     first_pass: Pass
     last_pass: Pass | None
     air_partial_pressure: float
-    metering_density: float
     metering_quality: float
     coil: CoilRun
     level: float
@@ -219,7 +218,6 @@ def march(circuit, trial):
         first,
         last,
         partial,
-        inlet_density,
         inlet_quality,
         coil,
         level,

@@ -55,7 +55,8 @@ def coil_air(evaporator, conditions):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> air = coil_air(load_system("sedan").evaporator, conditions(ambient_c=30.0, relative_humidity=0.5))
     >>> round(air.inlet.humidity_ratio, 4)
     0.0133
@@ -107,7 +108,8 @@ def boiling_heat(evaporator, air, boiling_temperature):
     --------
     A humid day gives more heat at the same coil temperature:
 
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> e = load_system("sedan").evaporator
     >>> dry = coil_air(e, conditions(ambient_c=30.0, relative_humidity=0.1))
     >>> wet = coil_air(e, conditions(ambient_c=30.0, relative_humidity=0.7))
@@ -175,7 +177,8 @@ def core_needed(evaporator, air, saturated, flow, enthalpy_in, enthalpy_out, wet
     --------
     Twice the flow needs twice the boiling area:
 
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> from course.physics.refrigerant import saturation_at_pressure
     >>> e = load_system("sedan").evaporator
     >>> air = coil_air(e, conditions(ambient_c=30.0))
@@ -237,7 +240,8 @@ def leaving_air(evaporator, air, coil, saturated, warm_air_temperature):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> from course.physics.refrigerant import saturation_at_pressure
     >>> e = load_system("sedan").evaporator
     >>> air = coil_air(e, conditions(ambient_c=30.0))

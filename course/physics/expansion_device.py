@@ -15,6 +15,7 @@ from course.physics.system import OrificeTube
 LARGEST_FITTED_SUBCOOLING = 15.0  # K: beyond it the correlation's denominator runs away; continued in a straight line
 LEAST_REDUCED_PRESSURE = 0.22  # -: below it the correlation falls with subcooling; its shape is held there
 CHOKING_SHARE = 0.12  # - of the inlet pressure: a smaller pressure difference no longer chokes the tube; assumed
+LIQUID_CONTRACTION = 0.003  # 1/K by which subcooled liquid packs; assumed (CoolProp gives 0.004 near 45 °C)
 CRACK = 0.01  # - of the opening that no blockage closes; assumed
 SUPERHEAT_ROUNDING = 0.4  # K, see soft_positive; assumed, a real valve's spring and bulb are softer
 
@@ -235,7 +236,7 @@ def metering_flow(device, refrigerant, saturated, enthalpy, liquid_heat_capacity
     quality = (enthalpy - saturated.liquid_enthalpy) / (saturated.vapour_enthalpy - saturated.liquid_enthalpy)
     if quality <= 0.0:
         subcooling = (saturated.liquid_enthalpy - enthalpy) / liquid_heat_capacity
-        density = saturated.liquid_density * (1.0 + 0.003 * subcooling)
+        density = saturated.liquid_density * (1.0 + LIQUID_CONTRACTION * subcooling)
     else:
         subcooling = 0.0
         density = mixture_density(saturated, min(quality, 1.0))

@@ -52,7 +52,7 @@ def close_metering(system, closed):
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> close_metering(load_system("pickup"), 0.25).metering.open_share
     0.75
     """
@@ -184,7 +184,7 @@ def fits(fault, system):
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> fits("txv_stuck_open", load_system("pickup"))
     False
     """
@@ -221,7 +221,7 @@ def with_faults(system, faults):
 
     Examples
     --------
-    >>> from course.physics.system import load_system
+    >>> from course.physics.car_file import load_system
     >>> car = load_system("sedan")
     >>> with_faults(car, {"worn_compressor": 0.0}) == car
     True

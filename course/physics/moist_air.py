@@ -149,38 +149,6 @@ def enthalpy(temperature, humidity_ratio):
     )
 
 
-def temperature_from_enthalpy(air_enthalpy, humidity_ratio):
-    """Dry-bulb temperature of air of known heat content and humidity.
-
-    Parameters
-    ----------
-    air_enthalpy : float
-        Enthalpy [J/kg dry air].
-    humidity_ratio : float
-        Humidity ratio [kg/kg dry air].
-
-    Returns
-    -------
-    float
-        Temperature [K].
-
-    Raises
-    ------
-    Nothing of its own.
-
-    Notes
-    -----
-    The reverse of enthalpy().
-
-    Examples
-    --------
-    >>> round(temperature_from_enthalpy(enthalpy(300.0, 0.01), 0.01), 6)
-    300.0
-    """
-    heat_capacity = DRY_AIR_HEAT_CAPACITY + humidity_ratio * WATER_VAPOUR_HEAT_CAPACITY
-    return FREEZING + (air_enthalpy - humidity_ratio * HEAT_OF_VAPORISATION) / heat_capacity
-
-
 def moist_air(temperature, relative_humidity, pressure):
     """Humid air from what a weather station shows.
 

@@ -8,6 +8,7 @@ from course.tables import read_faults
 from course.units import PA_PER_KPA, PA_PER_PSI
 
 SWITCH_NOTED = 0.98  # - share of full pumping below which a switch or stroke control is said to act
+CUT_OUT_NOTED = 50.0e3  # Pa below the cut-out from which it is what holds the pumping back; wider than its band
 WET_NOTED = 0.02  # - liquid share at the compressor inlet worth a warning; assumed
 RELIEF_MARGIN = 0.95  # - share of the relief pressure at which it is mentioned; assumed
 HARDLY_PUMPING = ("The compressor hardly pumps: the two pressures drift together.",)
@@ -47,7 +48,7 @@ def _control_notes(run, march):
     atmosphere = run.conditions.air_pressure
     high = march.discharge_saturation.pressure - atmosphere
     sentences = []
-    near_cut_out = high > controls.high_pressure_cut_out - 50.0e3
+    near_cut_out = high > controls.high_pressure_cut_out - CUT_OUT_NOTED
     if near_cut_out and march.share < SWITCH_NOTED:
         sentences.append(
             f"The high-pressure cut-out cycles the compressor between {both_units(controls.high_pressure_cut_out)} and "

@@ -6,8 +6,9 @@ import numpy as np
 from scipy.optimize import brentq
 
 from course.errors import CycleNotSolved, OutOfRange
-from course.physics.circuit import first_guesses, prepare, reach_and_wetness, variable_from_suction
+from course.physics.circuit import prepare, reach_and_wetness, variable_from_suction
 from course.physics.cycle import march
+from course.physics.first_guesses import first_guesses
 
 TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as solved
 MOST_NEWTON_STEPS = 30
@@ -302,7 +303,8 @@ def solve_circuit(circuit, start=None, slopes=None):
 
     Examples
     --------
-    >>> from course.physics.system import load_system, conditions
+    >>> from course.physics.car_file import load_system
+    >>> from course.physics.system import conditions
     >>> circuit = prepare(load_system("sedan"), conditions(), 0.56)
     >>> max(abs(part) for part in solve_circuit(circuit)[0].imbalance) < TOLERANCE
     True

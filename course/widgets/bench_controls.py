@@ -3,8 +3,8 @@
 import ipywidgets
 
 from course.errors import check_choice
+from course.physics.car_file import load_system
 from course.physics.faults import fits
-from course.physics.system import load_system
 from course.tables import read_faults, system_ids
 from course.units import UNIT_SETS
 from course.widgets.controls import NAMED, WIDE, bench_numbers

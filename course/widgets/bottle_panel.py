@@ -11,8 +11,9 @@ from course.charts.style import new_figure, svg_of
 from course.charts.words import degrees, pressure_number
 from course.errors import WorkbookError, check_choice
 from course.physics.at_rest import rest_pressure, rest_state
+from course.physics.car_file import load_system
 from course.physics.refrigerant import REFRIGERANTS
-from course.physics.system import MOST_CHARGE_FRACTION, load_system
+from course.physics.system import MOST_CHARGE_FRACTION
 from course.units import UNIT_SETS, celsius_to_kelvin, display_units
 from course.widgets.controls import NAMED, WIDE, NumberControl
 from course.widgets.newest_wins import NewestWins

@@ -8,8 +8,8 @@ from functools import partial
 
 from course.errors import CycleNotSolved
 from course.physics.bench import charge_curve, run_bench
+from course.physics.car_file import load_system
 from course.physics.faults import fits
-from course.physics.system import load_system
 from course.tables import read_faults, system_ids
 
 BOX = {

@@ -4,8 +4,8 @@ import pytest
 
 from course.physics.at_rest import rest_pressure
 from course.physics.bench import run_bench
+from course.physics.car_file import load_system
 from course.physics.faults import with_faults
-from course.physics.system import load_system
 
 # static base pressure, engine off, R-134a, bar gauge (2001 service manual, read); printed to 0.1 bar
 PRINTED = {15.0: 3.9, 20.0: 4.7, 25.0: 5.6, 30.0: 6.7, 35.0: 7.8, 40.0: 9.1, 45.0: 10.5}

@@ -8,8 +8,8 @@ import pytest
 from course.errors import BadDataFile, ImpossibleSystem, OutOfRange, UnknownChoice
 from course.physics.at_rest import rest_pressure
 from course.physics.bench import run_bench
+from course.physics.car_file import check_possible, load_system, system_from_table
 from course.physics.refrigerant import saturation_at_pressure, saturation_at_temperature
-from course.physics.system import check_possible, load_system, system_from_table
 from course.tables import DATA, read_system_file
 
 
