@@ -7,7 +7,13 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
-FULL = ("course/units.py", "course/physics/", "course/charts/")  # where all sections are written; elsewhere a sentence
+FULL = (
+    "course/units.py",
+    "course/physics/",
+    "course/service/",
+    "course/evidence/",
+    "course/charts/",
+)  # where all sections are written; elsewhere a sentence
 SECTIONS = ["Parameters", "Returns", "Raises", "Notes", "Examples"]
 HEADING = re.compile(r"^(\w+)\n-{4,}$", flags=re.MULTILINE)
 ENTRY = re.compile(r"^(\*{0,2}\w[\w, *]*?) : (.*)\n((?: {4}.*(?:\n|$))*)", flags=re.MULTILINE)

@@ -35,18 +35,20 @@ ORDER = [
     ["course.physics.report"],
     ["course.physics.readings"],
     ["course.physics.bench"],
+    ["course.service"],
+    ["course.evidence"],
     ["course.charts"],
     ["course.widgets"],
     ["course.commands"],
     ["course.__main__"],
 ]
-NEIGHBOURS = ("course.charts", "course.widgets", "course.commands")
+NEIGHBOURS = ("course.service", "course.evidence", "course.charts", "course.widgets", "course.commands")
 
 # the only places where a library that is not Python's own may be imported
 LIBRARIES = {
     "CoolProp": ("course/physics/refrigerant.py",),
-    "numpy": ("course/physics/", "course/charts/"),
-    "scipy": ("course/physics/",),
+    "numpy": ("course/physics/", "course/service/", "course/evidence/", "course/charts/"),
+    "scipy": ("course/physics/", "course/service/", "course/evidence/"),
     "pydantic": ("course/tables.py",),
     "matplotlib": ("course/charts/",),
     "ipywidgets": ("course/widgets/",),
