@@ -5,7 +5,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from course.errors import BadDataFile, check_choice
 
@@ -190,6 +190,54 @@ class PredictionsTable(_Entry):
     prediction: dict[str, PredictionTable]
 
 
+class LeakKindTable(_Entry):
+    """When a leak is open."""
+
+    name: str
+    weight_factor: Quantity
+
+
+class LeakSizeTable(_Entry):
+    """One class of leak sizes, at standing pressure and 25 °C."""
+
+    rate_g_per_year: Quantity
+    weight_factor: Quantity
+
+
+class ElsewhereTable(_Entry):
+    """What stands for every place nobody listed."""
+
+    weight_factor: Quantity
+
+
+class LeakPlaceTable(_Entry):
+    """One place where refrigerant gets out."""
+
+    id: str
+    name: str
+    side: Literal["low", "high", "either"]
+    access: Literal["open", "under_bonnet", "hidden", "inside_case", "under_car"]
+    oil_wetted: bool
+    kinds: list[Literal["steady", "hot", "running"]] = Field(min_length=1)
+    weight_factor: Quantity
+    looked_at: str
+
+
+class LeakPlacesTable(_Entry):
+    """The file data/service/leak_places.toml."""
+
+    kind: dict[Literal["steady", "hot", "running"], LeakKindTable]
+    size: dict[str, LeakSizeTable]
+    elsewhere: ElsewhereTable
+    place: dict[str, LeakPlaceTable]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _each_place_knows_its_id(cls, content):
+        places = content.get("place", {})
+        return {**content, "place": {key: {**place, "id": key} for key, place in places.items()}}
+
+
 def _read(path, model):
     try:
         content = tomllib.loads(path.read_text(encoding="utf-8"))
@@ -305,3 +353,36 @@ def read_predictions():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "predictions.toml", PredictionsTable).prediction
+
+
+@lru_cache(maxsize=1)
+def read_leak_survey():
+    """Where leaks are, what they are like and how large, with the weights assumed for each.
+
+    Returns
+    -------
+    LeakPlacesTable
+        Kinds, sizes, places, and the weight of every place nobody listed.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "service" / "leak_places.toml", LeakPlacesTable)
+
+
+def read_leak_places():
+    """The places where a car's refrigerant gets out.
+
+    Returns
+    -------
+    dict of str to LeakPlaceTable
+        By place id, in the order of the file; each carries its id.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return read_leak_survey().place

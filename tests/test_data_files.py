@@ -8,7 +8,7 @@ import pytest
 
 DATA = Path(__file__).resolve().parents[1] / "data"
 UNIT = re.compile(
-    r"_(?:cm3|mm|mm2|m3_s|m3_s_per_m_s|w_k|k|g|g_s|g_s_per_mpa|kpa|kpa_gauge|kg_m3|share|share_per_krpm|exponent|ratio|"
+    r"_(?:cm3|mm|mm2|m3_s|m3_s_per_m_s|w_k|k|g|g_s|g_per_year|g_s_per_mpa|kpa|kpa_gauge|kg_m3|share|share_per_krpm|exponent|ratio|"
     r"factor|efficiency|coefficient)$"
 )
 ORIGINS = (
