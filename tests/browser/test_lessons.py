@@ -41,8 +41,12 @@ TARGETS = """() => [...document.querySelectorAll('.workbook-panel :is(input[type
 
 
 def shown(open_lesson, book, size=DESK):
-    """A lesson with its live panels on the page and its kernel at rest."""
-    page = open_lesson(book, *size)
+    """A lesson, run, with its live panels on the page and its kernel at rest."""
+    return shown_after(open_lesson(book, *size))
+
+
+def shown_after(page):
+    """The page once all its cells have run."""
     page.wait_for_function(
         """() => {
           const panel = window.jupyterapp.shell.currentWidget;
@@ -67,6 +71,15 @@ def test_a_lesson_runs_and_fits(open_lesson, book, size):
     least, text = page.evaluate(SMALLEST)
     assert least >= 11.95, text
     assert page.evaluate(STICKING_OUT) == [0, []]
+
+
+@pytest.mark.parametrize("book", BOOKS)
+def test_the_start_button_runs_the_lesson_and_stays_before_the_first_question(open_lesson, book):
+    page = open_lesson(book, run=False)
+    page.wait_for_selector(".jp-Notebook button[data-commandlinker-command]", timeout=20000)
+    page.locator(".jp-Notebook button[data-commandlinker-command]").first.click()
+    shown_after(page)
+    assert page.evaluate("document.querySelector('.jp-WindowedPanel-outer').scrollTop") < 50
 
 
 def test_the_bench_is_seen_at_one_glance(open_lesson):
