@@ -7,8 +7,21 @@ from course.errors import check_choice, check_range
 PA_PER_PSI = 6894.757293168  # NIST SP 811 (2008), appendix B.8
 PA_PER_BAR = 1.0e5  # NIST SP 811 (2008), appendix B.8
 PA_PER_KPA = 1.0e3  # SI prefix
+PA_PER_MBAR = 100.0  # NIST SP 811 (2008), appendix B.8
+PA_PER_MICRON = 101325.0 / 760000.0  # 1 micron is 0.001 torr; torr: NIST SP 811 (2008), appendix B.8
+PA_PER_INHG = 3386.389  # conventional inch of mercury, NIST SP 811 (2008), appendix B.8
+M3_PER_L = 1.0e-3  # BIPM SI brochure, 9th edition
+M3_PER_ML = 1.0e-6  # BIPM SI brochure, 9th edition
+ML_PER_FL_OZ = 29.57353  # US fluid ounce, a volume: NIST SP 811 (2008), appendix B.8
+M3_S_PER_CFM = 4.719474e-4  # cubic foot per minute: NIST SP 811 (2008), appendix B.8
+M_PER_INCH = 0.0254  # exact: NIST SP 811 (2008), appendix B.8
 ZERO_C_IN_K = 273.15  # BIPM SI brochure, 9th edition
 STANDARD_ATMOSPHERE_PA = 101325.0  # ISO 2533:1975, sea level
+SECONDS_PER_DAY = 86400.0  # SI
+DAYS_PER_YEAR = 365.25  # the Julian year; a year of 365 days differs by 0.07 %
+SECONDS_PER_YEAR = DAYS_PER_YEAR * SECONDS_PER_DAY  # computed
+G_PER_OUNCE = 28.349523125  # avoirdupois, exact: NIST SP 811 (2008), appendix B.8
+GAS_CONSTANT = 8.31446261815324  # J/(mol K), exact: BIPM SI brochure, 9th edition
 HIGHEST_ALTITUDE_M = 3000.0  # the workbook's own limit: no higher roads in the lessons
 
 
@@ -338,3 +351,192 @@ def absolute_from_gauge_pa(pressure_pa_gauge, altitude_m=0.0):
     101325.0
     """
     return pressure_pa_gauge + atmospheric_pressure_pa(altitude_m)
+
+
+def kg_per_second_from_g_per_year(leak_g_per_year):
+    """A leak in the standards' grams a year as a flow.
+
+    Parameters
+    ----------
+    leak_g_per_year : float or array
+        Leak [g/yr].
+
+    Returns
+    -------
+    float or array
+        Flow [kg/s].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    A year of 365.25 days, the Julian year.
+
+    Examples
+    --------
+    >>> round(kg_per_second_from_g_per_year(100.0) * 1e9, 2)
+    3.17
+    """
+    return leak_g_per_year / 1000.0 / SECONDS_PER_YEAR
+
+
+def g_per_year_from_kg_per_second(flow):
+    """A flow in the grams a year of leak standards.
+
+    Parameters
+    ----------
+    flow : float or array
+        Flow [kg/s].
+
+    Returns
+    -------
+    float or array
+        Leak [g/yr].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    The reverse of kg_per_second_from_g_per_year.
+
+    Examples
+    --------
+    >>> round(g_per_year_from_kg_per_second(3.1688e-9), 1)
+    100.0
+    """
+    return flow * 1000.0 * SECONDS_PER_YEAR
+
+
+def oz_per_year_from_g_per_year(leak_g_per_year):
+    """A leak in ounces a year, as detectors and older manuals print it.
+
+    Parameters
+    ----------
+    leak_g_per_year : float or array
+        Leak [g/yr].
+
+    Returns
+    -------
+    float or array
+        Leak, ounces of mass [oz/yr].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Ounces of mass (avoirdupois), not the fluid ounces of oil and dye. NIST SP 811 (2008), appendix B.8. Standards
+    print 0.15 oz/yr beside 4 g/yr, which is 0.14.
+
+    Examples
+    --------
+    >>> round(oz_per_year_from_g_per_year(4.0), 2), round(oz_per_year_from_g_per_year(14.0), 2)
+    (0.14, 0.49)
+    """
+    return leak_g_per_year / G_PER_OUNCE
+
+
+def g_per_year_from_oz_per_year(leak_oz_per_year):
+    """A leak in grams a year from ounces of mass a year.
+
+    Parameters
+    ----------
+    leak_oz_per_year : float or array
+        Leak, ounces of mass [oz/yr].
+
+    Returns
+    -------
+    float or array
+        Leak [g/yr].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    The reverse of oz_per_year_from_g_per_year.
+
+    Examples
+    --------
+    >>> round(g_per_year_from_oz_per_year(1.0), 2), round(g_per_year_from_oz_per_year(45.0))
+    (28.35, 1276)
+    """
+    return leak_oz_per_year * G_PER_OUNCE
+
+
+def mbar_l_per_second_from_kg_per_second(flow, molar_mass, temperature_c=20.0):
+    """A leak as leak-testing texts give it: pressure times volume a second.
+
+    Parameters
+    ----------
+    flow : float or array
+        Flow of the gas [kg/s].
+    molar_mass : float
+        Molar mass of the gas [kg/mol].
+    temperature_c : float
+        Temperature at which pressure and volume are taken [°C].
+
+    Returns
+    -------
+    float or array
+        Throughput [mbar L/s]; 1 mbar L/s = 0.1 Pa m3/s.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Ideal gas: pV = m R T / M, exact constants of the BIPM SI brochure, 9th edition. The same hole passes another
+    throughput of another gas.
+
+    Examples
+    --------
+    1 g/yr of R-134a (0.10203 kg/mol) at 20 °C:
+
+    >>> flow = kg_per_second_from_g_per_year(1.0)
+    >>> f"{mbar_l_per_second_from_kg_per_second(flow, 0.10203):.1e}"
+    '7.6e-06'
+    """
+    return flow * GAS_CONSTANT * (temperature_c + ZERO_C_IN_K) / molar_mass / (PA_PER_MBAR * M3_PER_L)
+
+
+def kg_per_second_from_mbar_l_per_second(throughput, molar_mass, temperature_c=20.0):
+    """The flow behind a leak given as pressure times volume a second.
+
+    Parameters
+    ----------
+    throughput : float or array
+        Throughput [mbar L/s].
+    molar_mass : float
+        Molar mass of the gas [kg/mol].
+    temperature_c : float
+        Temperature at which pressure and volume were taken [°C].
+
+    Returns
+    -------
+    float or array
+        Flow of the gas [kg/s].
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    The reverse of mbar_l_per_second_from_kg_per_second.
+
+    Examples
+    --------
+    1 mbar L/s of R-134a at 20 °C is about 132,100 g/yr:
+
+    >>> round(g_per_year_from_kg_per_second(kg_per_second_from_mbar_l_per_second(1.0, 0.102032)), -2)
+    132100.0
+    """
+    return throughput * PA_PER_MBAR * M3_PER_L * molar_mass / GAS_CONSTANT / (temperature_c + ZERO_C_IN_K)

@@ -319,6 +319,74 @@ def vapour_pressure_at_density(refrigerant, density, temperature):
     return state.p()
 
 
+def vapour_viscosity(refrigerant, pressure, temperature):
+    """How thick the vapour is: what a narrow leak path makes it struggle against.
+
+    Parameters
+    ----------
+    refrigerant : str
+        "R134a" or "R1234yf".
+    pressure : float
+        Absolute pressure [Pa].
+    temperature : float
+        Temperature, at or above saturation [K].
+
+    Returns
+    -------
+    float
+        Dynamic viscosity [Pa s].
+
+    Raises
+    ------
+    UnknownChoice
+        When the refrigerant is not one of REFRIGERANTS.
+    OutOfRange
+        When no vapour state can be found.
+
+    Notes
+    -----
+    Correlations as CoolProp 8 carries them: R-134a Huber, Laesecke and Perkins, Ind. Eng. Chem. Res. 42 (2003) 3163;
+    R-1234yf Huber and Assael, Int. J. Refrig. 71 (2016) 39 (both from memory).
+
+    Examples
+    --------
+    >>> round(vapour_viscosity("R134a", 101325.0, 293.15) * 1e6, 1)
+    11.6
+    """
+    _single_phase(refrigerant, "vapour", pressure, temperature)
+    return _state(refrigerant, "vapour").viscosity()
+
+
+def molar_mass(refrigerant):
+    """Mass of one mole, which turns a volume of gas into a mass.
+
+    Parameters
+    ----------
+    refrigerant : str
+        "R134a" or "R1234yf".
+
+    Returns
+    -------
+    float
+        Molar mass [kg/mol].
+
+    Raises
+    ------
+    UnknownChoice
+        When the refrigerant is not one of REFRIGERANTS.
+
+    Notes
+    -----
+    From the equations of state named at critical_point.
+
+    Examples
+    --------
+    >>> round(molar_mass("R134a"), 4), round(molar_mass("R1234yf"), 4)
+    (0.102, 0.114)
+    """
+    return _state(refrigerant, "vapour").molar_mass()
+
+
 def state_at_enthalpy(refrigerant, pressure, enthalpy):
     """The state anywhere on the P-h chart: liquid, mixture or vapour.
 
