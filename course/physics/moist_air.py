@@ -3,7 +3,7 @@
 import math
 from typing import NamedTuple
 
-from scipy.optimize import brentq
+import scipy  # its root finder loads at the first call, as scipy does it: the bench opens sooner
 
 from course.errors import OutOfRange
 
@@ -259,7 +259,7 @@ def dew_point(humidity_ratio, pressure):
             f"dew point: a humidity ratio of {humidity_ratio:.3g} was given; the frost point lies below -70 °C: "
             "choose air with more water in it."
         )
-    return brentq(
+    return scipy.optimize.brentq(
         lambda t: math.log(saturation_vapour_pressure(t) / wanted), LOWEST_TEMPERATURE, HIGHEST_TEMPERATURE, xtol=1e-9
     )
 
@@ -307,7 +307,7 @@ def wet_bulb(air):
 
     if miss(air.temperature) <= 0.0:
         return air.temperature
-    return brentq(miss, LOWEST_TEMPERATURE + 1.0, air.temperature, xtol=1e-9)
+    return scipy.optimize.brentq(miss, LOWEST_TEMPERATURE + 1.0, air.temperature, xtol=1e-9)
 
 
 def temperature_of_saturated_enthalpy(air_enthalpy, pressure):
@@ -350,4 +350,4 @@ def temperature_of_saturated_enthalpy(air_enthalpy, pressure):
         raise OutOfRange(
             f"saturated air of {air_enthalpy / 1000:.4g} kJ/kg: no surface between -69 and 60 °C has it; check the coil."
         )
-    return brentq(miss, coldest, hottest, xtol=1e-9)
+    return scipy.optimize.brentq(miss, coldest, hottest, xtol=1e-9)

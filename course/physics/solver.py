@@ -3,7 +3,7 @@
 from dataclasses import fields, is_dataclass, replace
 
 import numpy as np
-from scipy.optimize import brentq
+import scipy
 
 from course.errors import CycleNotSolved, OutOfRange
 from course.physics.circuit import prepare, reach_and_wetness, variable_from_suction
@@ -204,7 +204,7 @@ def _along_the_buffer(circuit):
 
     last = [near[0]]
     try:
-        brentq(miss, near[0][BUFFER], far[0][BUFFER], xtol=1e-12)
+        scipy.optimize.brentq(miss, near[0][BUFFER], far[0][BUFFER], xtol=1e-12)
     except (CycleNotSolved, ValueError):
         return None
     return newton(circuit, last[0]) or newton(circuit, last[0], None, True, 1e9)
