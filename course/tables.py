@@ -238,6 +238,58 @@ class LeakPlacesTable(_Entry):
         return {**content, "place": {key: {**place, "id": key} for key, place in places.items()}}
 
 
+class TroubleTable(_Entry):
+    """What can be behind a complaint: how often, and from how bad to how bad."""
+
+    name: str | None = None  # None: a fault, named in faults.toml
+    base_rate_share: Quantity
+    least_share: Quantity
+    most_share: Quantity
+
+
+class BaseRatesTable(_Entry):
+    """The file data/evidence/base_rates.toml."""
+
+    trouble: dict[str, TroubleTable]
+
+
+class NumbersTable(_Entry):
+    """A file of plain numbers by part: a pump, a hose, an oil, a limit."""
+
+    part: dict[str, dict[str, Quantity]]
+
+    def value(self, part, key):
+        """One number in the unit of its key; a part or key that is not in the file is said in a sentence."""
+        check_choice("part", part, self.part)
+        if key not in self.part[part]:
+            raise BadDataFile(f"part.{part}.{key} is missing; add it, with value and source.")
+        return float(self.part[part][key].value)
+
+
+class LeakMethodTable(_Entry):
+    """One way of looking for leaks."""
+
+    name: str
+    locates: bool
+    blind_spots: list[str] = Field(min_length=1)
+    terms: dict[str, Quantity] = {}
+
+
+class LeakMethodsTable(_Entry):
+    """The file data/service/leak_methods.toml."""
+
+    method: dict[str, LeakMethodTable]
+    circuit: dict[str, Quantity]
+    access: dict[Literal["open", "under_bonnet", "hidden", "inside_case", "under_car"], dict[str, Quantity]]
+
+
+class DyeTable(_Entry):
+    """The file data/service/dye.toml."""
+
+    dose: dict[str, Quantity]
+    visible: dict[str, Quantity]
+
+
 def _read(path, model):
     try:
         content = tomllib.loads(path.read_text(encoding="utf-8"))
@@ -386,3 +438,147 @@ def read_leak_places():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return read_leak_survey().place
+
+
+@lru_cache(maxsize=1)
+def read_base_rates():
+    """How often each trouble stands behind a complaint, and how bad it then is.
+
+    Returns
+    -------
+    dict of str to TroubleTable
+        By trouble id, in the order of the file.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "evidence" / "base_rates.toml", BaseRatesTable).trouble
+
+
+Direction = Literal["up", "same", "down"]
+
+
+class DayTable(_Entry):
+    """The day on which a row of the direction table is asked."""
+
+    ambient_c: Quantity
+    relative_humidity_share: Quantity
+    compressor_rpm: Quantity
+
+
+class DirectionRowTable(_Entry):
+    """One row of the direction table: a fault, or the charge, at two sizes."""
+
+    name: str
+    of: str
+    mild_share: Quantity
+    severe_share: Quantity
+    day: DayTable | None = None
+
+
+class ExpectedCellTable(_Entry):
+    """Which way papers and trade say a reading goes, and how surely."""
+
+    expect: list[Direction] = Field(min_length=1)
+    others: list[Direction] = []
+    mark: Literal["agreed", "weak", "conflicting"] = "agreed"
+
+
+class ExpectedRowTable(_Entry):
+    """What papers and trade say about one fault, reading by reading."""
+
+    source: str = Field(min_length=8)
+    low_side: ExpectedCellTable | None = None
+    high_side: ExpectedCellTable | None = None
+    superheat: ExpectedCellTable | None = None
+    subcooling: ExpectedCellTable | None = None
+    discharge: ExpectedCellTable | None = None
+    vent: ExpectedCellTable | None = None
+    power: ExpectedCellTable | None = None
+
+
+class DirectionsTable(_Entry):
+    """The file data/evidence/directions.toml."""
+
+    day: DayTable
+    row: dict[str, DirectionRowTable]
+    expected: dict[Literal["orifice_tube", "expansion_valve"], dict[str, ExpectedRowTable]]
+    why: dict[str, dict[str, dict[str, str]]] = {}
+
+
+@lru_cache(maxsize=1)
+def read_directions():
+    """How the direction table is asked, and what papers and trade say.
+
+    Returns
+    -------
+    DirectionsTable
+        Day, rows, expected directions by metering device, and why ours differ where they do.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "evidence" / "directions.toml", DirectionsTable)
+
+
+@lru_cache(maxsize=8)
+def read_service_numbers(name):
+    """The numbers of one service step, each with its source.
+
+    Parameters
+    ----------
+    name : str
+        A file of data/service without its ending, such as "evacuation".
+
+    Returns
+    -------
+    NumbersTable
+        By part and key, in the units of the keys.
+
+    Raises
+    ------
+    BadDataFile
+        When there is no such file, or an entry is missing, misspelt or of the wrong kind.
+    """
+    path = DATA / "service" / f"{name}.toml"
+    if not path.is_file():
+        raise BadDataFile(f"{path.name}: there is no such file in data/service; check the name.")
+    return _read(path, NumbersTable)
+
+
+@lru_cache(maxsize=1)
+def read_leak_methods():
+    """The ways of looking for leaks, with what each never sees and the terms behind its chances.
+
+    Returns
+    -------
+    LeakMethodsTable
+        Methods, the typical circuit, and what each kind of access leaves of a look.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "service" / "leak_methods.toml", LeakMethodsTable)
+
+
+@lru_cache(maxsize=1)
+def read_dye():
+    """How much dye, and how soon it shows.
+
+    Returns
+    -------
+    DyeTable
+        The dose and what makes dye visible.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "service" / "dye.toml", DyeTable)
