@@ -20,6 +20,7 @@ ORIGINS = (
     "computed: ",
     "from memory: ",
     "second-hand: ",
+    "second-hand: ",
 )
 COUNTERS = {"right"}  # the number of an option, not of a thing
 
