@@ -57,23 +57,6 @@ def test_r134a_as_its_equation_was_published(row):
     check(row, _r134a(row))
 
 
-SATURATED = [
-    case
-    for case in cases("r134a_equation.csv", "density", "enthalpy")
-    if case.values[0].given["phase"] in ("saturated_liquid", "saturated_vapour")
-]
-
-
-@pytest.mark.parametrize("row", SATURATED)
-def test_saturation_has_the_same_numbers_as_each_phase(row):
-    """Saturation carries density and enthalpy of both phases too, read off another way than a single phase."""
-    state = _state("R134a", row.given)
-    saturated = saturation_at_pressure("R134a", state.pressure)
-    phase = row.given["phase"].removeprefix("saturated_")
-    found = getattr(saturated, f"{phase}_{row.quantity}")
-    assert found == pytest.approx(getattr(state, row.quantity), rel=1e-6)
-
-
 def _r1234yf(row):
     if row.quantity == "pressure":
         density = row.given["molar_density_mol_l"] * 1e3 * MOLAR_MASS_R1234YF
