@@ -223,6 +223,15 @@ class LeakPlaceTable(_Entry):
     looked_at: str
 
 
+class LeakHuntTable(_Entry):
+    """The file data/service/leak_hunt.toml."""
+
+    work: dict[str, Quantity]
+    shop: dict[str, Quantity]
+    chance: dict[str, Quantity]
+    marks: dict[str, Quantity]
+
+
 class LeakPlacesTable(_Entry):
     """The file data/service/leak_places.toml."""
 
@@ -288,6 +297,24 @@ class DyeTable(_Entry):
 
     dose: dict[str, Quantity]
     visible: dict[str, Quantity]
+    words: dict[Literal["false_glows", "cleaning", "overdose", "care"], list[str]]
+
+
+class LeakFigureTable(_Entry):
+    """One published figure for a whole car's leak."""
+
+    name: str
+    sort: Literal["ceiling", "threshold", "typical"]
+    rate_g_per_year: Quantity
+
+
+class LeakLimitsTable(_Entry):
+    """The file data/service/leak_limits.toml."""
+
+    figure: dict[str, LeakFigureTable]
+    us_high_leak: dict[str, Quantity]
+    weighing: dict[str, Quantity]
+    giving_up: dict[str, Quantity]
 
 
 def _read(path, model):
@@ -441,6 +468,23 @@ def read_leak_places():
 
 
 @lru_cache(maxsize=1)
+def read_leak_hunt():
+    """What a leak hunt costs, begins with and is marked by.
+
+    Returns
+    -------
+    LeakHuntTable
+        Quantities by group and key; the unit is the end of the key.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "service" / "leak_hunt.toml", LeakHuntTable)
+
+
+@lru_cache(maxsize=1)
 def read_base_rates():
     """How often each trouble stands behind a complaint, and how bad it then is.
 
@@ -582,3 +626,100 @@ def read_dye():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "service" / "dye.toml", DyeTable)
+
+
+class SettingsTable(_Entry):
+    """The conditions a reading was printed with; a range where there is a second value."""
+
+    ambient_c: Quantity
+    ambient_to_c: Quantity | None = None
+    cabin_c: Quantity | None = None
+    relative_humidity_share: Quantity | None = None
+    relative_humidity_to_share: Quantity | None = None
+    compressor_rpm: Quantity | None = None
+    compressor_to_rpm: Quantity | None = None
+    road_speed_km_h: Quantity | None = None
+    blower_share: Quantity | None = None
+    charge_share: Quantity | None = None
+
+
+class SetupTable(_Entry):
+    """Conditions, what is lost, and the car of ours that stands in."""
+
+    title: str
+    car: str
+    stands_in: str
+    against: str = ""
+    recirculate: bool = False
+    settings: SettingsTable
+    lost: dict[str, Quantity] = {}
+
+
+class BandTable(_Entry):
+    """One published reading: a band from and to, or a single number at, with the unit in the key."""
+
+    topic: str
+    setup: str
+    reading: str
+    printed: dict[str, Quantity] = Field(min_length=1)
+    why_outside: str = ""
+
+
+class LeftOutTable(_Entry):
+    """Something published that is not held against, and why."""
+
+    what: str
+    why: str
+
+
+class AllowanceTable(_Entry):
+    """What is allowed on a single printed number."""
+
+    of_a_change_share: Quantity
+    of_the_size_factor: Quantity
+    of_a_pressure_kpa: Quantity
+    of_a_charge_share: Quantity
+
+
+class PrintedReadingsTable(_Entry):
+    """The file data/evidence/printed_readings.toml."""
+
+    allowance: AllowanceTable
+    topic: dict[str, str]
+    setup: dict[str, SetupTable]
+    band: dict[str, BandTable]
+    left_out: dict[str, LeftOutTable]
+
+
+@lru_cache(maxsize=1)
+def read_printed_readings():
+    """The published readings the simulator is held against.
+
+    Returns
+    -------
+    PrintedReadingsTable
+        Topics, conditions, bands with their sources, and what is left out.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "evidence" / "printed_readings.toml", PrintedReadingsTable)
+
+
+@lru_cache(maxsize=1)
+def read_leak_limits():
+    """What leak of a whole car is called normal, how well a shop weighs, and when a car stops cooling.
+
+    Returns
+    -------
+    LeakLimitsTable
+        Published figures, weighing errors, and the signs of too little charge.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "service" / "leak_limits.toml", LeakLimitsTable)
