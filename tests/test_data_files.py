@@ -9,7 +9,7 @@ import pytest
 DATA = Path(__file__).resolve().parents[1] / "data"
 UNIT = re.compile(
     r"_(?:cm3|mm|mm2|m3_s|m3_s_per_m_s|w_k|k|g|g_s|g_per_year|g_s_per_mpa|kpa|kpa_gauge|kg_m3|share|share_per_krpm|exponent|ratio|"
-    r"factor|efficiency|coefficient|pa|pa_s|pa_m3_s|kg_s_pa|kg_mol|j_k|micron|l|l_min|ml|kg|c|min|count|mm2_s|rpm|kw|"
+    r"factor|efficiency|coefficient|pa|pa_s|pa_m3_s|kg_s_pa|kg_mol|j_k|micron|l|l_min|ml|kg|c|min|count|mm2_s|inhg|j_kg_k|rpm|kw|km_h|"
     r"mm_s|m_s|money|money_per_hour|hours_per_day|seconds|minutes|hours|days|mg)$"
 )
 ORIGINS = (
