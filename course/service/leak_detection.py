@@ -33,6 +33,7 @@ from course.units import PA_PER_KPA, STANDARD_ATMOSPHERE_PA, celsius_to_kelvin, 
 METHODS = ("electronic", "bubbles", "uv_dye", "nitrogen_bubbles", "tracer_gas", "pressure_drop", "vacuum_rise")
 SCALES_G_PER_YEAR = (4.0, 7.0, 14.0)  # settings of an electronic detector: SAE J2791, second-hand
 FILL = {"tracer_gas": "fill_kpa_gauge", "pressure_drop": "hold_kpa_gauge"}
+NOTHING = 1e-9  # - of what it takes to notice a signal: no chance is reckoned below it
 DECISION = 2.0  # standard deviations a gauge must move before the test is called failed; assumed
 
 
@@ -55,7 +56,8 @@ class Look:
     def __post_init__(self):
         check_choice("method", self.method, METHODS)
         check_choice("state", self.state, STATES)
-        check_choice("detector setting in g/yr", self.scale_g_per_year, SCALES_G_PER_YEAR)
+        scale = check_range("detector setting", self.scale_g_per_year, 4.0, 14.0, "g/yr", "choose 4, 7 or 14")
+        check_choice("detector setting in g/yr", f"{scale:g}", [f"{one:g}" for one in SCALES_G_PER_YEAR])
         for name, low, high, unit, advice in LOOK_RANGES:
             check_range(name.replace("_", " "), getattr(self, name), low, high, unit, advice)
 
@@ -77,10 +79,15 @@ def _access(place):
     return {key: quantity.value for key, quantity in choices[check_choice("access", place.access, choices)].items()}
 
 
+def _noticed(ratio, spread, at_one=0.5):
+    """Chance that a signal is noticed, from its ratio to what it takes, at which the chance is at_one."""
+    if ratio < NOTHING:
+        return 0.0
+    return ndtr(math.log(ratio) / spread + ndtri(at_one))
+
+
 def _sniff(look, place, rate, background):
     """Chance that a detector alarms, for what the hole lets out now [g/yr]."""
-    if rate <= 0.0:
-        return 0.0
     terms, access = method_terms("electronic"), _access(place)
     distance, speed = tip_distance_and_speed(look.care)
     fan = terms["fan_wind_m_s"] if look.state == "running" else 0.0
@@ -92,8 +99,7 @@ def _sniff(look, place, rate, background):
         else:
             signal *= max(1.0 - math.exp(-look.wait_minutes / terms["case_fill_minutes"]), terms["blower_on_share"])
     threshold = math.hypot(look.scale_g_per_year, background)
-    deviations = math.log(signal / threshold) / terms["spread_factor"] + ndtri(terms["certified_share"])
-    return access["sniff_share"] * ndtr(deviations)
+    return access["sniff_share"] * _noticed(signal / threshold, terms["spread_factor"], terms["certified_share"])
 
 
 def _flow_factor(look, place, refrigerant):
@@ -133,11 +139,11 @@ def _nitrogen_bubbles(look, place, leak, refrigerant):
 def _uv_dye(look, place, leak, refrigerant):
     terms = method_terms("uv_dye")
     oil = oil_out_mg(leak, look.dye_days)
-    if not place.oil_wetted or oil <= 0.0:
+    if not place.oil_wetted:
         return 0.0
     needed = read_dye().visible["oil_mg"].value * by_care(look.care, terms["careless_factor"], 1.0)
     mixed = 1.0 - math.exp(-look.running_hours / terms["mixing_hours"])
-    return _access(place)["see_share"] * mixed * ndtr(math.log(oil / needed) / terms["spread_factor"])
+    return _access(place)["see_share"] * mixed * _noticed(oil / needed, terms["spread_factor"])
 
 
 def _gauge_error_pa(look):

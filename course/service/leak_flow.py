@@ -17,6 +17,10 @@ from course.units import GAS_CONSTANT, PA_PER_KPA, STANDARD_ATMOSPHERE_PA, celsi
 STATES = ("at_rest", "running", "just_stopped", "nitrogen", "vacuum")
 REFERENCE_C = 25.0  # °C at which a leak is named: at rest, liquid in the circuit; the workbook's own choice
 COLDEST_C, HOTTEST_C = -10.0, 55.0  # °C: the workbook's own limits for a leak hunt
+NO_PRESSURE_KG_M3 = 1.0  # kg/m3: vapour this thin stands far below the pressure of the air, 4-5 kg/m3; computed
+DISCHARGE_COEFFICIENT = 0.8  # - of a rough hole; assumed (textbook range 0.6-0.9)
+HOSE_KG_M2_YEAR_AT_80_C = 1.5  # kg/(m2 yr) in the 80 °C test of a barrier hose, order 1-4; from memory
+HOSE_ACTIVATION_ENERGY = 40e3  # J/mol; assumed
 GASES = {  # viscosity at 20 °C and 1 atm [Pa s], molar mass [kg/mol]: Lemmon and Jacobsen 2004 by CoolProp 8, computed
     "nitrogen": (17.57e-6, 0.028013),
     "air": (18.21e-6, 0.028965),
@@ -79,7 +83,7 @@ def standing_pressure(refrigerant, temperature_c, charge_left_fraction=1.0):
     density = left * circuit["full_g"] / circuit["volume_cm3"] * 1000.0
     if density >= saturated.vapour_density:
         return saturated.pressure
-    if density == 0.0:
+    if density < NO_PRESSURE_KG_M3:
         return STANDARD_ATMOSPHERE_PA
     return max(vapour_pressure_at_density(refrigerant, density, temperature), STANDARD_ATMOSPHERE_PA)
 
@@ -243,6 +247,49 @@ def reference_pressure(refrigerant):
     return saturation_at_temperature(refrigerant, celsius_to_kelvin(REFERENCE_C)).pressure
 
 
+def leak_by_state(refrigerant, leak_g_per_year, temperature_c, charge_left_fraction=1.0):
+    """What one and the same hole lets out on either side, standing and running.
+
+    Parameters
+    ----------
+    refrigerant : str
+        "R134a" or "R1234yf".
+    leak_g_per_year : float
+        The leak as it is named: at rest at 25 °C, 0 to 1,000,000 [g/yr].
+    temperature_c : float
+        Temperature of the circuit, and of the weather when running [°C].
+    charge_left_fraction : float
+        Share of the label charge that is left [-].
+
+    Returns
+    -------
+    dict of tuple to float
+        By state ("at_rest", "just_stopped", "running") and side ("low", "high") [g/yr].
+
+    Raises
+    ------
+    UnknownChoice, OutOfRange
+        When the refrigerant is unknown or a value outside its range.
+
+    Notes
+    -----
+    See side_pressures and flow_ratio: the low side leaks most while the car stands warm, the high side while it runs.
+
+    Examples
+    --------
+    >>> leak = leak_by_state("R134a", 100.0, 25.0)
+    >>> leak["running", "low"] < leak["at_rest", "low"] == leak["at_rest", "high"] < leak["running", "high"]
+    True
+    """
+    named = check_range("leak", leak_g_per_year, 0.0, 1e6, "g/yr", "a faster leak is heard")
+    reference, found = reference_pressure(refrigerant), {}
+    for state in ("at_rest", "just_stopped", "running"):
+        both = side_pressures(refrigerant, state, temperature_c, charge_left_fraction)
+        for side in ("low", "high"):
+            found[state, side] = named * flow_ratio(side_pressure(both, side), reference)
+    return found
+
+
 def gas_flow_m3_s(leak, refrigerant, gas, pressure):
     """Volume of another gas, at the pressure of the air, that the hole of a known leak lets through.
 
@@ -345,11 +392,6 @@ def hole_flow(refrigerant, diameter_mm, length_mm, pressure, temperature_c):
     sonic = math.sqrt(k / gas) * (2.0 / (k + 1.0)) ** ((k + 1.0) / (2.0 * (k - 1.0)))
     choked = DISCHARGE_COEFFICIENT * area * inside * sonic * math.sqrt(1.0 - (outside / inside) ** 2)
     return (laminar, "laminar") if laminar <= choked else (choked, "choked")
-
-
-DISCHARGE_COEFFICIENT = 0.8  # - of a rough hole; assumed (textbook range 0.6-0.9)
-HOSE_KG_M2_YEAR_AT_80_C = 1.5  # kg/(m2 yr) in the 80 °C test of a barrier hose, order 1-4; from memory
-HOSE_ACTIVATION_ENERGY = 40e3  # J/mol; assumed
 
 
 def hose_loss_g_per_year(refrigerant, length_m, inside_mm, temperature_c):
