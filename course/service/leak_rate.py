@@ -78,7 +78,7 @@ def _problems_of(number, entry, today, most_in_car, cylinder):
     elif entry.grams < 0.0:
         yield f"{called}: {entry.grams:g} g is below nothing; say whether it went in or came out and give it without a sign."
     elif entry.grams > cylinder:
-        yield f"{called}: {entry.grams:g} g is more than the cylinder holds ({cylinder:g} g); was the cylinder weighed along?"
+        yield f"{called}: {entry.grams:g} g is more than the cylinder holds ({cylinder:g} g); take off what the cylinder itself weighs."
     elif entry.grams > most_in_car:
         yield f"{called}: {entry.grams:g} g is more than this car can hold ({most_in_car:.0f} g); check unit and car."
 
@@ -126,7 +126,7 @@ def record_problems(entries, *, label_charge_g, today, cylinder_g=None):
         dated = isinstance(entry.date, datetime.date)
         if dated and before is not None and entry.date < before:
             found.append(f"{_called(number, entry)} comes after an entry of {before}; put the record in order of date.")
-        before = entry.date if dated else before
+        before = entry.date if dated and entry.date <= today else before
     if not found:
         found = [problem for span in _spans(entries) for problem in _impossible(span)]
     return tuple(found)
