@@ -7,151 +7,11 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
+from course.data_shapes import BaseRatesTable, Quantity, SeparatingPowerTable, SystemTable
+from course.data_shapes import Entry as _Entry
 from course.errors import BadDataFile, check_choice
 
 DATA = Path(__file__).resolve().parent.parent / "data"
-
-
-class _Entry(BaseModel):
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
-
-
-class Quantity(_Entry):
-    """One number of a data file with where it comes from; its unit is the end of its key."""
-
-    value: float | int
-    source: str = Field(min_length=8)
-
-
-class CarTable(_Entry):
-    """What the car is called and filled with."""
-
-    name: str
-    description: str
-    invented: Literal[True]
-    refrigerant: Literal["R134a", "R1234yf"]
-    oil: str
-    high_side_port: Literal["discharge_line", "liquid_line"]
-    sight_glass: bool
-    label_charge_g: Quantity
-
-
-class CompressorTable(_Entry):
-    """The compressor's entries."""
-
-    displacement_cm3: Quantity
-    clearance_share: Quantity
-    re_expansion_exponent: Quantity
-    speed_loss_share_per_krpm: Quantity
-    isentropic_efficiency: Quantity
-    isentropic_speed_loss_share_per_krpm: Quantity
-    best_pressure_ratio: Quantity
-    isentropic_ratio_loss_factor: Quantity
-    leakage_g_s_per_mpa: Quantity
-    shell_loss_share: Quantity
-    volume_cm3: Quantity
-
-
-class ControlsTable(_Entry):
-    """Switches and set points."""
-
-    low_side_control: Literal["cycling_switch", "evaporator_thermostat", "variable_stroke"]
-    low_side_hold_kpa_gauge: Quantity
-    low_side_cut_in_kpa_gauge: Quantity
-    low_pressure_lockout_kpa_gauge: Quantity
-    high_pressure_cut_out_kpa_gauge: Quantity
-    high_pressure_cut_in_kpa_gauge: Quantity
-    relief_kpa_gauge: Quantity
-    least_stroke_share: Quantity
-
-
-class CondenserTable(_Entry):
-    """The condenser's entries."""
-
-    conductance_vapour_w_k: Quantity
-    conductance_condensing_w_k: Quantity
-    conductance_liquid_w_k: Quantity
-    fan_airflow_m3_s: Quantity
-    ram_airflow_m3_s_per_m_s: Quantity
-    still_airflow_m3_s: Quantity
-    airflow_exponent: Quantity
-    hot_air_return_share: Quantity
-    volume_cm3: Quantity
-    subcooling_pass_share: Quantity
-    fan_slow_share: Quantity
-    fan_slow_kpa_gauge: Quantity
-    fan_full_kpa_gauge: Quantity
-
-
-class OrificeTubeTable(_Entry):
-    """The orifice tube's entries."""
-
-    kind: Literal["orifice_tube"]
-    diameter_mm: Quantity
-    length_mm: Quantity
-
-
-class ExpansionValveTable(_Entry):
-    """The expansion valve's entries."""
-
-    kind: Literal["expansion_valve"]
-    static_superheat_k: Quantity
-    full_open_superheat_k: Quantity
-    largest_area_mm2: Quantity
-    bleed_area_mm2: Quantity
-    discharge_coefficient: Quantity
-
-
-class EvaporatorTable(_Entry):
-    """The evaporator's entries."""
-
-    conductance_air_w_k: Quantity
-    conductance_boiling_w_k: Quantity
-    conductance_vapour_w_k: Quantity
-    airflow_m3_s: Quantity
-    airflow_exponent: Quantity
-    volume_cm3: Quantity
-    inventory_factor: Quantity
-
-
-class StorageTable(_Entry):
-    """The accumulator's or receiver's entries."""
-
-    kind: Literal["accumulator", "receiver"]
-    volume_cm3: Quantity
-    usable_share: Quantity
-
-
-class LineTable(_Entry):
-    """One hose or pipe."""
-
-    volume_cm3: Quantity
-    rated_drop_kpa: Quantity
-    rated_flow_g_s: Quantity
-    rated_density_kg_m3: Quantity
-
-
-class LinesTable(_Entry):
-    """The three lines and the heat the suction line picks up."""
-
-    discharge: LineTable
-    liquid: LineTable
-    suction: LineTable
-    suction_conductance_w_k: Quantity
-    engine_bay_rise_k: Quantity
-
-
-class SystemTable(_Entry):
-    """A whole file of data/systems."""
-
-    car: CarTable
-    compressor: CompressorTable
-    controls: ControlsTable
-    condenser: CondenserTable
-    metering: OrificeTubeTable | ExpansionValveTable = Field(discriminator="kind")
-    evaporator: EvaporatorTable
-    storage: StorageTable
-    lines: LinesTable
 
 
 class FaultTable(_Entry):
@@ -245,21 +105,6 @@ class LeakPlacesTable(_Entry):
     def _each_place_knows_its_id(cls, content):
         places = content.get("place", {})
         return {**content, "place": {key: {**place, "id": key} for key, place in places.items()}}
-
-
-class TroubleTable(_Entry):
-    """What can be behind a complaint: how often, and from how bad to how bad."""
-
-    name: str | None = None  # None: a fault, named in faults.toml
-    base_rate_share: Quantity
-    least_share: Quantity
-    most_share: Quantity
-
-
-class BaseRatesTable(_Entry):
-    """The file data/evidence/base_rates.toml."""
-
-    trouble: dict[str, TroubleTable]
 
 
 class NumbersTable(_Entry):
@@ -723,3 +568,48 @@ def read_leak_limits():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "service" / "leak_limits.toml", LeakLimitsTable)
+
+
+@lru_cache(maxsize=1)
+def read_separating_power():
+    """The stored study of what separates what.
+
+    Returns
+    -------
+    SeparatingPowerTable
+        How it was made, what was run, and its results.
+
+    Raises
+    ------
+    BadDataFile
+        When the file is not there or not whole; the command in it makes it anew.
+    """
+    path = DATA / "evidence" / "separating_power.json"
+    try:
+        return SeparatingPowerTable.model_validate_json(path.read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError, ValidationError):
+        raise BadDataFile(f"{path.name}: not a whole study; make it anew with: python3 -m course study.") from None
+
+
+def write_separating_power(study):
+    """Store the study of what separates what.
+
+    Parameters
+    ----------
+    study : dict
+        As course.evidence.separating_power.run_study gives it.
+
+    Returns
+    -------
+    Path
+        The file.
+
+    Raises
+    ------
+    ValidationError
+        When something is missing in it.
+    """
+    path = DATA / "evidence" / "separating_power.json"
+    path.write_text(SeparatingPowerTable.model_validate(study).as_text(), encoding="utf-8", newline="\n")
+    read_separating_power.cache_clear()
+    return path

@@ -1,5 +1,6 @@
 """The data files: every number has its unit in its key and says where it comes from."""
 
+import json
 import re
 import tomllib
 from pathlib import Path
@@ -54,7 +55,14 @@ def test_every_number_has_a_unit_and_a_source(path):
 
 
 def test_no_data_file_escapes_the_check():
-    assert [path.name for path in DATA.rglob("*") if path.is_file() and path.suffix != ".toml"] == []
+    other = [path for path in DATA.rglob("*") if path.is_file() and path.suffix != ".toml"]
+    assert [path for path in other if path.parent.name != "evidence" or path.suffix != ".json"] == []
+    for path in other:
+        made_by = json.loads(path.read_text(encoding="utf-8"))["made_by"]
+        # what a command has worked out says which, from which dice and when, in place of a source for each number
+        assert made_by["command"].startswith("python3 -m course ")
+        assert isinstance(made_by["seed"], int)
+        assert re.fullmatch(r"20\d\d-\d\d-\d\d", made_by["date"])
 
 
 @pytest.mark.parametrize("path", sorted((DATA / "systems").glob("*.toml")), ids=lambda path: path.stem)

@@ -15,6 +15,7 @@ ROOT = Path(__file__).resolve().parents[1]
 ORDER = [
     ["course.errors"],
     ["course.units"],
+    ["course.data_shapes"],
     ["course.tables"],
     ["course.physics.refrigerant", "course.physics.lines"],
     ["course.physics.moist_air"],
@@ -49,7 +50,7 @@ LIBRARIES = {
     "CoolProp": ("course/physics/refrigerant.py",),
     "numpy": ("course/physics/", "course/service/", "course/evidence/", "course/charts/"),
     "scipy": ("course/physics/", "course/service/", "course/evidence/"),
-    "pydantic": ("course/tables.py",),
+    "pydantic": ("course/tables.py", "course/data_shapes.py"),
     "matplotlib": ("course/charts/",),
     "ipywidgets": ("course/widgets/",),
     "IPython": ("course/widgets/",),

@@ -351,14 +351,16 @@ def expected_readings(day, trouble):
     """
     entry = read_base_rates()[trouble]
     middle = {name: centre for name, (centre, _) in ORDINARY.items()}
-    kept, rows, sloped, spreads, refused, previous = [], [], [], [], 0, None
+    kept, rows, sloped, spreads, refused, previous, due = [], [], [], [], 0, None, True
     for number, badness in enumerate(np.linspace(entry.least_share.value, entry.most_share.value, NODES)):
+        due = due or number % SLOPE_EVERY == 0  # where it is refused the next severity takes its place
         try:
             row, previous = exact_readings(day, trouble, badness, middle, previous)
-            if number % SLOPE_EVERY == 0:
+            if due:
                 slopes = _slopes(day, trouble, badness, middle, row, previous)
                 sloped.append(badness)
                 spreads.append(slopes @ slopes.T)
+                due = False
         except CycleNotSolved:
             refused += 1
             continue

@@ -1,0 +1,229 @@
+"""What a file of data/ is made of: entries without a stray key, numbers with a source, a car, a computed study."""
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+
+class Entry(BaseModel):
+    """A table of a data file: every key known, every value of its kind."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class Quantity(Entry):
+    """One number of a data file with where it comes from; its unit is the end of its key."""
+
+    value: float | int
+    source: str = Field(min_length=8)
+
+
+class CarTable(Entry):
+    """What the car is called and filled with."""
+
+    name: str
+    description: str
+    invented: Literal[True]
+    refrigerant: Literal["R134a", "R1234yf"]
+    oil: str
+    high_side_port: Literal["discharge_line", "liquid_line"]
+    sight_glass: bool
+    label_charge_g: Quantity
+
+
+class CompressorTable(Entry):
+    """The compressor's entries."""
+
+    displacement_cm3: Quantity
+    clearance_share: Quantity
+    re_expansion_exponent: Quantity
+    speed_loss_share_per_krpm: Quantity
+    isentropic_efficiency: Quantity
+    isentropic_speed_loss_share_per_krpm: Quantity
+    best_pressure_ratio: Quantity
+    isentropic_ratio_loss_factor: Quantity
+    leakage_g_s_per_mpa: Quantity
+    shell_loss_share: Quantity
+    volume_cm3: Quantity
+
+
+class ControlsTable(Entry):
+    """Switches and set points."""
+
+    low_side_control: Literal["cycling_switch", "evaporator_thermostat", "variable_stroke"]
+    low_side_hold_kpa_gauge: Quantity
+    low_side_cut_in_kpa_gauge: Quantity
+    low_pressure_lockout_kpa_gauge: Quantity
+    high_pressure_cut_out_kpa_gauge: Quantity
+    high_pressure_cut_in_kpa_gauge: Quantity
+    relief_kpa_gauge: Quantity
+    least_stroke_share: Quantity
+
+
+class CondenserTable(Entry):
+    """The condenser's entries."""
+
+    conductance_vapour_w_k: Quantity
+    conductance_condensing_w_k: Quantity
+    conductance_liquid_w_k: Quantity
+    fan_airflow_m3_s: Quantity
+    ram_airflow_m3_s_per_m_s: Quantity
+    still_airflow_m3_s: Quantity
+    airflow_exponent: Quantity
+    hot_air_return_share: Quantity
+    volume_cm3: Quantity
+    subcooling_pass_share: Quantity
+    fan_slow_share: Quantity
+    fan_slow_kpa_gauge: Quantity
+    fan_full_kpa_gauge: Quantity
+
+
+class OrificeTubeTable(Entry):
+    """The orifice tube's entries."""
+
+    kind: Literal["orifice_tube"]
+    diameter_mm: Quantity
+    length_mm: Quantity
+
+
+class ExpansionValveTable(Entry):
+    """The expansion valve's entries."""
+
+    kind: Literal["expansion_valve"]
+    static_superheat_k: Quantity
+    full_open_superheat_k: Quantity
+    largest_area_mm2: Quantity
+    bleed_area_mm2: Quantity
+    discharge_coefficient: Quantity
+
+
+class EvaporatorTable(Entry):
+    """The evaporator's entries."""
+
+    conductance_air_w_k: Quantity
+    conductance_boiling_w_k: Quantity
+    conductance_vapour_w_k: Quantity
+    airflow_m3_s: Quantity
+    airflow_exponent: Quantity
+    volume_cm3: Quantity
+    inventory_factor: Quantity
+
+
+class StorageTable(Entry):
+    """The accumulator's or receiver's entries."""
+
+    kind: Literal["accumulator", "receiver"]
+    volume_cm3: Quantity
+    usable_share: Quantity
+
+
+class LineTable(Entry):
+    """One hose or pipe."""
+
+    volume_cm3: Quantity
+    rated_drop_kpa: Quantity
+    rated_flow_g_s: Quantity
+    rated_density_kg_m3: Quantity
+
+
+class LinesTable(Entry):
+    """The three lines and the heat the suction line picks up."""
+
+    discharge: LineTable
+    liquid: LineTable
+    suction: LineTable
+    suction_conductance_w_k: Quantity
+    engine_bay_rise_k: Quantity
+
+
+class SystemTable(Entry):
+    """A whole file of data/systems."""
+
+    car: CarTable
+    compressor: CompressorTable
+    controls: ControlsTable
+    condenser: CondenserTable
+    metering: OrificeTubeTable | ExpansionValveTable = Field(discriminator="kind")
+    evaporator: EvaporatorTable
+    storage: StorageTable
+    lines: LinesTable
+
+
+class TroubleTable(Entry):
+    """What can be behind a complaint: how often, and from how bad to how bad."""
+
+    name: str | None = None  # None: a fault, named in faults.toml
+    base_rate_share: Quantity
+    least_share: Quantity
+    most_share: Quantity
+
+
+class BaseRatesTable(Entry):
+    """The file data/evidence/base_rates.toml."""
+
+    trouble: dict[str, TroubleTable]
+
+
+class StudyMadeByTable(Entry):
+    """How a computed file was made."""
+
+    command: str
+    seed: int
+    days_per_car: int
+    cases_of_each_trouble: int
+    date: str
+    seconds: int
+    processes: int
+
+
+class StudyCountsTable(Entry):
+    """How much was run, and how much of it found no steady state."""
+
+    days: int
+    cases: int
+    cases_refused: int
+    severities: int
+    severities_refused: int
+
+
+class OneMoreTable(Entry):
+    """How often the trouble is named with one reading beside the two gauges, and the sampling error of that."""
+
+    readings: str
+    right_share: float
+    right_error_share: float
+
+
+class StudyResultTable(OneMoreTable):
+    """How often the trouble is named from a set of readings, and what is named for what: rows are the truth."""
+
+    model: Literal["exact", "car_to_car"]
+    rates: Literal["equal", "counted"]
+    surest_share: float  # the mean probability of the trouble that is named
+    true_probability_share: float
+    log_score: float  # the mean natural logarithm of it
+    named_share: list[list[float]]
+    probability_share: list[list[float]]
+
+
+class CheckedCaseTable(Entry):
+    """One case of the first day: the probability of its trouble from each set of readings."""
+
+    trouble: str
+    true_probability_share: list[float]
+
+
+class SeparatingPowerTable(Entry):
+    """The file data/evidence/separating_power.json."""
+
+    made_by: StudyMadeByTable
+    troubles: list[str]
+    counts: StudyCountsTable
+    results: list[StudyResultTable]
+    one_more: list[OneMoreTable]
+    first_day: list[CheckedCaseTable]
+
+    def as_text(self):
+        """The file's text: a line for each result and each case, so that a new study can be compared with the old."""
+        text = self.model_dump_json().replace('{"readings"', '\n{"readings"').replace('{"trouble"', '\n{"trouble"')
+        return text + "\n"
