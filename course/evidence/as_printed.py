@@ -220,7 +220,7 @@ READINGS = {
     "evaporating": ("boiling temperature", "c", lambda at: at.run.evaporating_c),
     "condensing": ("condensing temperature", "c", lambda at: at.run.condensing_c),
     "condensing_above_air": (
-        "condensing temperature above the outside air",
+        "condensing above the outside air",
         "k",
         lambda at: at.run.condensing_c - at.settings["ambient_c"],
     ),
@@ -244,7 +244,7 @@ READINGS = {
     "power": ("shaft power", "kw", lambda at: at.run.compressor_power_w / 1e3),
     "power_bend": ("power off a straight line over speed", "share", _power_bend),
     "standing": ("standing pressure", "kpa_gauge", _standing),
-    "standing_above_chart": ("standing pressure above the P-T chart", "kpa", _standing_above_chart),
+    "standing_above_chart": ("standing pressure above the chart", "kpa", _standing_above_chart),
     "critical_charge": ("charge at which the reserve is gone", "share", _critical_charge),
     "charge_at_noticeable_loss": (
         "charge below which the loss of cooling is noticeable",

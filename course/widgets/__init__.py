@@ -2,7 +2,21 @@
 
 from course.widgets.bench_panel import BenchPanel, show_bench
 from course.widgets.bottle_panel import BottlePanel, show_bottle
+from course.widgets.evidence_panel import DirectionPanel, PrintedReadingsPanel, show_directions, show_printed_readings
 from course.widgets.predict import Predict, ask
 from course.widgets.walk_panel import WalkPanel, show_walk
 
-__all__ = ["BenchPanel", "BottlePanel", "Predict", "WalkPanel", "ask", "show_bench", "show_bottle", "show_walk"]
+__all__ = [
+    "BenchPanel",
+    "BottlePanel",
+    "DirectionPanel",
+    "Predict",
+    "PrintedReadingsPanel",
+    "WalkPanel",
+    "ask",
+    "show_bench",
+    "show_bottle",
+    "show_directions",
+    "show_printed_readings",
+    "show_walk",
+]
