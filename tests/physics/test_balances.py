@@ -48,6 +48,7 @@ STATES = {
     "worn": {"faults": {"worn_compressor": 0.6}},
     "little air": {"faults": {"condenser_airflow_low": 0.6, "evaporator_airflow_low": 0.5}},
 }
+STARVED = ("short of charge", "blocked device")  # most of the core is dry
 EVERYWHERE = [pytest.param(car, name, id=f"{car}, {name}") for car in CARS for name in STATES]
 _runs = {}  # every state is run once for all the tests of it
 
@@ -147,7 +148,7 @@ def test_the_air_gives_what_the_evaporator_takes(car, name):
     """Dry air times its enthalpy drop is the capacity; the condensate's own small heat is left out, as in the model.
 
     Tolerance: the dry zone's heat is taken off the mixed air at the heat capacity of the humid air that came in, which the
-    dried air no longer has; measured 0.3 % where a starved core is mostly dry, 0.06 % elsewhere.
+    dried air no longer has; measured 0.32 % where a starved core is mostly dry, up to 0.094 % elsewhere.
     """
     run, _ = ran(car, name)
     air = coil_air(with_faults(run.system, run.faults).evaporator, run.conditions)
@@ -157,7 +158,7 @@ def test_the_air_gives_what_the_evaporator_takes(car, name):
     assert 0.0 <= water_out < air.inlet.humidity_ratio
     assert ratio <= saturated_humidity_ratio(vent, air.inlet.pressure) * (1.0 + 1e-6)  # no fog from the vent
     given_off = air.dry_air_flow * (air.inlet.enthalpy - enthalpy(vent, ratio))
-    assert given_off == pytest.approx(run.capacity_w, rel=5e-3)
+    assert given_off == pytest.approx(run.capacity_w, rel=4e-3 if name in STARVED else 1e-3)
 
 
 def twice_the_car(car):
