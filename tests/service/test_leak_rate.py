@@ -140,7 +140,7 @@ def test_each_bad_entry_gets_its_sentence(bad, words):
 
 def test_all_problems_are_told_at_once():
     record = [entry(0, "charged", -1.0), entry(900, "charged", float("nan")), entry(10, "melted", 9999.0)]
-    assert len(record_problems(record, label_charge_g=500.0, today=TODAY)) == 6
+    assert len(record_problems(record, label_charge_g=500.0, today=TODAY)) == 5
 
 
 def test_more_out_than_in_means_a_filling_nobody_wrote_down():
