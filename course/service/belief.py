@@ -157,30 +157,78 @@ def after_look(belief, place, signal, finds, false_alarm, lasting=None):
     True
     """
     possible = belief.possible
-    number = possible.places.index(check_choice("place", place, possible.places[:-1]))
-    rows = possible.place == number
-    finds = np.array([*finds, 0.0])  # the last stands for no leak here
-    stains = dict(belief.stains)
-    if lasting is None:
-        factor = _seen(signal, 1.0 - (1.0 - finds) * (1.0 - false_alarm))
-    else:
-        before = stains.get((place, lasting))
-        if before is None:
-            ones = np.ones(len(finds))
-            before = np.array([(1.0 - false_alarm) * ones, false_alarm * ones])
-        chances = np.array([finds, 1.0 - (1.0 - finds) * (1.0 - STAIN_SEEN)])
-        now = before * _seen(signal, chances)
-        stains[place, lasting] = now
-        with np.errstate(invalid="ignore"):
-            factor = np.where(before.sum(axis=0) > 0.0, now.sum(axis=0) / before.sum(axis=0), 0.0)
+    chances = signal_chances(belief, place, finds, false_alarm, lasting)
+    factor = chances if signal else 1.0 - chances
+    number = possible.places.index(place)
     explains, none = belief.explains.copy(), belief.explains_none.copy()
-    explains[rows] *= factor[:-1]
+    explains[possible.place == number] *= factor[:-1]
     none[number] *= factor[-1]
+    stains = dict(belief.stains)
+    if lasting is not None:
+        seen = _with_and_without_stain(finds)
+        before = belief.stains.get((place, lasting), _new_stain(finds, false_alarm))
+        stains[place, lasting] = before * (seen if signal else 1.0 - seen)
     return replace(belief, explains=explains, explains_none=none, stains=stains)
 
 
-def _seen(signal, chance):
-    return chance if signal else 1.0 - chance
+def signal_chances(belief, place, finds, false_alarm, lasting=None):
+    """The chance that a look gives a signal, if the place leaks in each possible way, and if it does not.
+
+    Parameters
+    ----------
+    belief : Belief
+        What is known before the look.
+    place : str
+        Where.
+    finds : sequence of float
+        For each possible leak at that place, in their order, the chance that this look finds it [-].
+    false_alarm : float
+        Chance of a signal without a leak [-].
+    lasting : str, optional
+        The method, when its false signals are stains that come back at every look.
+
+    Returns
+    -------
+    numpy.ndarray
+        One chance for each possible leak there, and last the one of no leak [-].
+
+    Raises
+    ------
+    UnknownChoice
+        When there is no such place to look at.
+
+    Notes
+    -----
+    A stain that is likely after earlier looks makes the next signal likely and worth little.
+
+    Examples
+    --------
+    >>> before = first_belief(possible_leaks(), 0.0)
+    >>> rows = sum(before.possible.place == before.possible.places.index("low_side_port"))
+    >>> first = signal_chances(before, "low_side_port", [0.8] * rows, 0.1, "uv_dye")[-1]
+    >>> glowed = after_look(before, "low_side_port", True, [0.8] * rows, 0.1, "uv_dye")
+    >>> again = signal_chances(glowed, "low_side_port", [0.8] * rows, 0.1, "uv_dye")[-1]
+    >>> round(float(first), 3), round(float(again), 3)
+    (0.098, 0.98)
+    """
+    check_choice("place", place, belief.possible.places[:-1])
+    if lasting is None:
+        return 1.0 - (1.0 - np.array([*finds, 0.0])) * (1.0 - false_alarm)
+    before = belief.stains.get((place, lasting), _new_stain(finds, false_alarm))
+    whole = before.sum(axis=0)
+    # where what was seen cannot be explained at all, the next look does not matter
+    return (before * _with_and_without_stain(finds)).sum(axis=0) / np.where(whole > 0.0, whole, 1.0)
+
+
+def _new_stain(finds, false_alarm):
+    """Chances that there is no stain, and that there is one, for each possible leak and for none."""
+    return np.array([[1.0 - false_alarm], [false_alarm]]) * np.ones(len(finds) + 1)
+
+
+def _with_and_without_stain(finds):
+    """Chances of a signal without a stain and with one, for each possible leak and for none."""
+    clear = 1.0 - np.array([*finds, 0.0])
+    return np.array([1.0 - clear, 1.0 - clear * (1.0 - STAIN_SEEN)])
 
 
 def after_cleaning(belief, place):

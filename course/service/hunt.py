@@ -93,16 +93,58 @@ class Hunt:
     hints: int = 0
 
 
+_look = lru_cache(maxsize=8192)(Look)  # planning asks for the same few looks thousands of times
+
+
 @lru_cache(maxsize=65536)
-def _chance(look, place, rate_g_per_year, refrigerant):
-    return chance_of_finding(look, read_leak_places()[place], rate_g_per_year, refrigerant)
+def _chances(look, place, rates_g_per_year, refrigerant):
+    there = read_leak_places()[place]
+    by_rate = {rate: chance_of_finding(look, there, rate, refrigerant) for rate in set(rates_g_per_year)}
+    return tuple(by_rate[rate] for rate in rates_g_per_year)
+
+
+@lru_cache(maxsize=8192)
+def _false_alarm(look, place):
+    return chance_of_false_alarm(look, read_leak_places()[place])
+
+
+@lru_cache(maxsize=8192)
+def _minutes_at_once(look, place):
+    return minutes_needed(replace(look, wait_minutes=0.0), read_leak_places()[place])
 
 
 def _dice(seed, *purpose):
     return np.random.default_rng([seed, *purpose])
 
 
-def _terms(group):
+@lru_cache(maxsize=8)
+def hunt_terms(group):
+    """The numbers of one group of data/service/leak_hunt.toml.
+
+    Parameters
+    ----------
+    group : str
+        "work", "shop", "chance" or "marks".
+
+    Returns
+    -------
+    dict of str to float
+        By key; the unit is the end of the key.
+
+    Raises
+    ------
+    AttributeError
+        When there is no such group.
+
+    Notes
+    -----
+    tables.read_leak_hunt gives the same numbers with the source of each.
+
+    Examples
+    --------
+    >>> hunt_terms("work")["start_minutes"]
+    5.0
+    """
     return {key: quantity.value for key, quantity in getattr(read_leak_hunt(), group).items()}
 
 
@@ -143,7 +185,7 @@ def begin_hunt(seed, *, leaks="one", hidden=None, survey=None, **car):
     """
     seed = int(check_range("number of the hunt", seed, 0, 2**31, "", "give a whole number"))
     check_choice("leaks", leaks, ("one", "one_or_two"))
-    possible, shop, chance, dice = possible_leaks(survey), _terms("shop"), _terms("chance"), _dice(seed, 0)
+    possible, shop, chance, dice = possible_leaks(survey), hunt_terms("shop"), hunt_terms("chance"), _dice(seed, 0)
     share = chance["two_leaks_share"] if leaks == "one_or_two" else 0.0
     drawn = _drawn_leaks(possible, dice, dice.random() < share)
     day = {
@@ -231,7 +273,7 @@ def setup_minutes(hunt, step):
     >>> setup_minutes(begin_hunt(1), Step("shaft_seal", "electronic", "running"))
     5.0
     """
-    work, state, total = _terms("work"), hunt.state, 0.0
+    work, state, total = hunt_terms("work"), hunt.state, 0.0
     if state == "nitrogen" and step.state != "nitrogen":
         state, total = "at_rest", work["refill_minutes"]
     if step.method == "uv_dye" and hunt.dyed_day is None:
@@ -275,7 +317,7 @@ def the_look(hunt, step):
     >>> the_look(begin_hunt(1), Step("shaft_seal", "electronic", doors="open")).wind_m_s
     1.5
     """
-    shop = _terms("shop")
+    shop = hunt_terms("shop")
     waited = setup_minutes(hunt, step) + step.wait_minutes
     since = 0.0
     if step.method == "uv_dye":
@@ -283,7 +325,7 @@ def the_look(hunt, step):
         began = max(began, hunt.washed.get(step.place, (0.0, 0))[0])
         since = hunt.days + step.ride_days - began
     first_ride = 0.25 if step.method == "uv_dye" else 0.0  # h, part of the time that putting dye in takes
-    return Look(
+    return _look(
         step.method,
         step.state,
         step.care,
@@ -292,14 +334,14 @@ def the_look(hunt, step):
         temperature_c=hunt.car.temperature_c,
         charge_left_fraction=hunt.car.charge_left_fraction,
         dye_days=since,
-        running_hours=first_ride + since * _terms("work")["ride_hours_per_day"],
+        running_hours=first_ride + since * hunt_terms("work")["ride_hours_per_day"],
         wait_minutes=step.wait_minutes,
     )
 
 
 def _residue(hunt, minutes, doors):
     """Gas left in the air after some minutes [g/yr]; whole numbers, since nobody reads it finer."""
-    clears = _terms("shop")["clears_shut_minutes" if doors == "shut" else "clears_open_minutes"]
+    clears = hunt_terms("shop")["clears_shut_minutes" if doors == "shut" else "clears_open_minutes"]
     return float(round(hunt.residue_g_per_year * math.exp(-minutes / clears)))
 
 
@@ -339,8 +381,8 @@ def finds(hunt, look, place):
     places, possible = read_leak_places(), hunt.belief.possible
     check_choice("place", place, places)
     rows = np.flatnonzero(possible.place == possible.places.index(place))
-    rates = [open_rate(possible.kind[row], float(possible.rate_g_per_year[row]), look) for row in rows]
-    return [_chance(look, place, rate, hunt.car.refrigerant) for rate in rates]
+    rates = tuple(open_rate(possible.kind[row], float(possible.rate_g_per_year[row]), look) for row in rows)
+    return list(_chances(look, place, rates, hunt.car.refrigerant))
 
 
 def false_share(hunt, look, place):
@@ -375,11 +417,10 @@ def false_share(hunt, look, place):
     >>> 0.0 < false_share(hunt, the_look(hunt, Step("shaft_seal", "electronic")), "shaft_seal") < 1.0
     True
     """
-    places = read_leak_places()
-    fresh_share, method = chance_of_false_alarm(look, places[check_choice("place", place, places)]), look.method
+    fresh_share, method = _false_alarm(look, check_choice("place", place, read_leak_places())), look.method
     if method not in LASTING:
         return fresh_share
-    washed = _terms("chance")["wiped_factor"] if hunt.washed.get(place, (0.0, 0))[1] else 1.0
+    washed = hunt_terms("chance")["wiped_factor"] if hunt.washed.get(place, (0.0, 0))[1] else 1.0
     return washed * hunt.stain_share.get((place, method), fresh_share)
 
 
@@ -390,7 +431,7 @@ def _signal(hunt, look, place, error_share):
     for leak in hunt.car.leaks:
         if leak.place == place:
             rate = open_rate(leak.kind, leak.rate_g_per_year, look)
-            clear *= 1.0 - _chance(look, place, rate, hunt.car.refrigerant)
+            clear *= 1.0 - _chances(look, place, (rate,), hunt.car.refrigerant)[0]
     if look.method in LASTING:
         number = list(read_leak_places()).index(place)
         stain = _dice(hunt.car.seed, 2, number, hunt.washed.get(place, (0.0, 0))[1]).random() < error_share
@@ -475,9 +516,8 @@ def step_minutes(hunt, step):
     True
     """
     check_step(step)
-    there = read_leak_places()[step.place]
-    at_once = replace(the_look(hunt, step), wait_minutes=0.0)
-    return setup_minutes(hunt, step) + step.wait_minutes + minutes_needed(at_once, there)
+    at_once = _minutes_at_once(the_look(hunt, step), step.place)
+    return setup_minutes(hunt, step) + step.wait_minutes + at_once
 
 
 def take_look(hunt, step):
@@ -512,9 +552,9 @@ def take_look(hunt, step):
     >>> len(after.log), after.minutes > 0.0
     (1, True)
     """
-    minutes, look, work = step_minutes(hunt, step), the_look(hunt, step), _terms("work")
+    minutes, look, work = step_minutes(hunt, step), the_look(hunt, step), hunt_terms("work")
     if step.method in LASTING:
-        fresh_share = chance_of_false_alarm(look, read_leak_places()[step.place])
+        fresh_share = _false_alarm(look, step.place)
         hunt = replace(hunt, stain_share={(step.place, step.method): fresh_share} | hunt.stain_share)
     share = false_share(hunt, look, step.place)
     signal = _signal(hunt, look, step.place, share)
@@ -570,7 +610,7 @@ def wash(hunt, place):
     >>> wash(begin_hunt(1), "low_side_port").washed
     {'low_side_port': (0.0, 1)}
     """
-    known, work = after_cleaning(hunt.belief, place), _terms("work")
+    known, work = after_cleaning(hunt.belief, place), hunt_terms("work")
     minutes = work["wipe_minutes"]
     money = minutes / MINUTES_AN_HOUR * work["labour_money_per_hour"]
     often = hunt.washed.get(place, (0.0, 0))[1] + 1
