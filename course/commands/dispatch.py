@@ -24,6 +24,8 @@ def build_parser():
     commands.add_parser("check", help="run every check of the checkout")
     freeze = commands.add_parser("freeze", help="run notebooks and store them as they are shipped")
     freeze.add_argument("notebooks", nargs="*", help="notebook files; none: all of them")
+    study = commands.add_parser("study", help="work out anew what separates what (about ten minutes)")
+    study.add_argument("--processes", type=int, default=None, help="how many at once (default: one a core)")
     return parser
 
 
@@ -37,6 +39,10 @@ def run(arguments):
         if options.command == "freeze":
             names = [str(Path(name).resolve()) for name in options.notebooks]
             command = [str(python), "-m", "course.commands.freeze", *names]
+            return subprocess.run(command, cwd=CHECKOUT, check=False).returncode
+        if options.command == "study":
+            command = [str(python), "-m", "course.evidence.separating_power"]
+            command += ["--processes", str(options.processes)] if options.processes else []
             return subprocess.run(command, cwd=CHECKOUT, check=False).returncode
         if options.install_only:
             print("The workbook is installed; start it with: python3 -m course")

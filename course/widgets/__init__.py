@@ -3,20 +3,26 @@
 from course.widgets.bench_panel import BenchPanel, show_bench
 from course.widgets.bottle_panel import BottlePanel, show_bottle
 from course.widgets.evidence_panel import DirectionPanel, PrintedReadingsPanel, show_directions, show_printed_readings
+from course.widgets.hunt_panel import HuntPanel, show_hunt
 from course.widgets.predict import Predict, ask
+from course.widgets.separating_power_panel import SeparatingPowerPanel, show_separating_power
 from course.widgets.walk_panel import WalkPanel, show_walk
 
 __all__ = [
     "BenchPanel",
     "BottlePanel",
     "DirectionPanel",
+    "HuntPanel",
     "Predict",
     "PrintedReadingsPanel",
+    "SeparatingPowerPanel",
     "WalkPanel",
     "ask",
     "show_bench",
     "show_bottle",
     "show_directions",
+    "show_hunt",
     "show_printed_readings",
+    "show_separating_power",
     "show_walk",
 ]
