@@ -51,10 +51,10 @@ def test_moist_air_against_psychrolib(psychrolib, celsius, humidity, altitude_m)
 
 
 def test_air_pressure_at_altitude_against_psychrolib(psychrolib):
-    """Another printing of the standard atmosphere, with its exponent rounded to 5.2559."""
+    """Another printing of the standard atmosphere, with its exponent rounded to 5.2559: 1.4 millionths at 3,000 m."""
     for altitude_m in (0.0, 500.0, 1500.0, 3000.0):
         standard = psychrolib.GetStandardAtmPressure(altitude_m)
-        assert atmospheric_pressure_pa(altitude_m) == pytest.approx(standard, rel=1e-5)
+        assert atmospheric_pressure_pa(altitude_m) == pytest.approx(standard, rel=2e-6)
 
 
 # Hyland and Wexler 1983, which the air of the workbook carries, is not the IAPWS equation: measured 0.02 % apart from -20 °C up,
