@@ -10,7 +10,8 @@ BAR = 0.26  # of the room of one set of readings
 ERRORS_SHOWN = 2.0  # sampling errors each way: 95 of 100 such studies would lie inside
 CAUTION = (
     "This is the most that can be got out of the readings: the reasoner makes no mistake and its model of the car is "
-    "right. The hatched bars let sound cars differ from one another; a model that is wrong is in neither."
+    "right. The hatched bars let sound cars differ from one another; a model that is wrong is in neither. Eyes and ears "
+    "are not among the readings: whether the clutch holds and the fan turns is seen at once."
 )
 
 
