@@ -76,6 +76,18 @@ def test_low_side_at_rest_and_high_side_just_after_running():
         assert finds(replace(look, state="running"), PORT, leak) < finds(look, PORT, leak)
 
 
+def test_the_fan_takes_more_than_the_head_gives():
+    """Five times the flow on the high side, but the procedure says engine off: moving air takes it away from the tip."""
+    look, high = Look("electronic", care=0.3), place(side="high")
+    assert finds(replace(look, state="running"), high, 10.0) < finds(look, high, 10.0)
+
+
+def test_a_tip_that_stops_short_sees_less_than_its_share_of_the_joint():
+    access, look = read_leak_methods().access, Look("electronic", care=0.5)
+    seen = {key: finds(look, place(access=key), 10.0) / access[key]["sniff_share"].value for key in ("open", "hidden")}
+    assert seen["hidden"] < seen["open"] - 0.1
+
+
 def test_the_evaporator_wants_the_wait():
     """SAE J1628 as reprinted and a 2008 manual: blower off and 10-13 minutes."""
     look = Look("electronic")

@@ -97,6 +97,13 @@ def test_published_drives():
     assert leak_by_state("R134a", 1.0, 10.0)["at_rest", "low"] == pytest.approx(0.37, abs=0.005)
 
 
+def test_a_weak_charge_has_little_head_and_a_stopped_car_lies_between():
+    full, weak = (side_pressures("R134a", "running", 25.0, left) for left in (1.0, 0.25))
+    rest, stopped = standing_pressure("R134a", 25.0), side_pressures("R134a", "just_stopped", 25.0)
+    assert rest < weak.high < full.high
+    assert full.low < stopped.low < rest < stopped.high < full.high
+
+
 def test_either_side_counts_on_the_lower_pressure():
     running = side_pressures("R134a", "running", 25.0)
     assert side_pressure(running, "either") == running.low
@@ -126,6 +133,12 @@ def test_vacuum_rise_of_the_fact_table(leak, micron):
     """3 L in 10 min, laminar: 40 g/yr lift it 0.7 micron, 1,000 g/yr 17, 3,000 g/yr 52."""
     flow = gas_flow_m3_s(kg_per_second_from_g_per_year(leak), "R134a", "air", 0.0)
     assert flow * ATMOSPHERE / 0.003 * 600.0 / PA_PER_MICRON == pytest.approx(micron, rel=0.04)
+
+
+def test_nitrogen_is_thinner_than_air():
+    """17.57 against 18.21 µPa s at 20 °C."""
+    nitrogen, air = (gas_flow_m3_s(1e-9, "R134a", gas, 1e6) for gas in ("nitrogen", "air"))
+    assert nitrogen / air == pytest.approx(18.21 / 17.57, rel=1e-3)
 
 
 def test_only_two_gases_are_known():
