@@ -22,7 +22,9 @@ from course.units import (
 
 LONGEST_MINUTES = 240.0  # the workbook's own limit
 STEPS = 121  # points of a curve
-LAST_DROP = 1e-5  # kg over which a pool dries up, so that nothing jumps
+OIL_FILM = (
+    3e-3  # kg of oil that wets every surface, on top of what the car is given; assumed, so that no pool dries abruptly
+)
 
 
 @dataclass(frozen=True)
@@ -299,7 +301,7 @@ class _Balance:
         numbers = read_service_numbers("recovery")
         self.car, self.machine = car, machine
         oil = car.oil_ml * M3_PER_ML * numbers.value("oil", "density_kg_m3")
-        self.oil = (oil * car.accumulator_oil_share, oil * (1.0 - car.accumulator_oil_share))
+        self.oil = (OIL_FILM + oil * car.accumulator_oil_share, OIL_FILM + oil * (1.0 - car.accumulator_oil_share))
         heat_of_oil, metal = numbers.value("oil", "heat_capacity_j_kg_k"), numbers.value("car", "metal_j_k")
         self.fixed_heat = tuple(metal + heat_of_oil * one for one in self.oil)
         self.liquid_heat = numbers.value("liquid", "heat_capacity_j_kg_k")
@@ -317,8 +319,7 @@ class _Balance:
 
     def equilibrium(self, mass, kelvin, oil):
         saturated = saturation_at_temperature(self.car.refrigerant, min(max(kelvin, 200.0), 350.0))
-        share = max(mass, 0.0) / (max(mass, 0.0) + oil) if oil > 0.0 else 1.0
-        return saturated, saturated.pressure * activity(share, saturated.liquid_density)
+        return saturated, saturated.pressure * activity(mass / (mass + oil), saturated.liquid_density)
 
     def taken(self, pressure):
         if self.machine is None or pressure <= self.machine.end_pa:
@@ -336,8 +337,6 @@ class _Balance:
             mass = max(mass, 0.0)
             saturated, wanted = self.equilibrium(mass, kelvin, oil)
             boiled = self.boiling * (wanted - pressure)
-            if boiled > 0.0:
-                boiled *= mass / (mass + LAST_DROP)
             need = boiled * (saturated.vapour_enthalpy - saturated.liquid_enthalpy)
             leaving.append(boiled)
             warming.append((heat * (self.shop - kelvin) - need) / (fixed + mass * self.liquid_heat))
