@@ -44,6 +44,23 @@ def test_options():
     assert (options.no_browser, options.port, options.install_only, options.command) == (True, 9000, True, None)
     options = dispatch.build_parser().parse_args(["freeze", "a lesson.ipynb"])
     assert (options.command, options.notebooks) == ("freeze", ["a lesson.ipynb"])
+    options = dispatch.build_parser().parse_args(["study", "--processes", "1"])
+    assert (options.command, options.processes) == ("study", 1)
+
+
+def test_the_study_is_worked_inside_the_environment_and_its_failure_passed_on(monkeypatch):
+    asked = []
+
+    def worked(command, **settings):
+        asked.append(command)
+        return subprocess.CompletedProcess(command, 3)
+
+    monkeypatch.setattr(environment, "ensure", lambda checkout: "its python")
+    monkeypatch.setattr(dispatch.subprocess, "run", worked)
+    assert dispatch.run(["study", "--processes", "1"]) == 3
+    assert dispatch.run(["study"]) == 3
+    module = ["its python", "-m", "course.evidence.separating_power"]
+    assert asked == [[*module, "--processes", "1"], module]
 
 
 def test_an_option_that_does_not_exist_is_refused(capsys):
