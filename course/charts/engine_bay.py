@@ -6,7 +6,7 @@ from course.charts.words import rounded
 from course.errors import WorkbookError, check_choice
 from course.tables import read_leak_places
 
-HEIGHT = 612.0
+HEIGHT = 582.0
 RADIUS = 13.0  # px of a mark
 UNDER = 30.0  # px from a mark's middle down to its percentage
 STEPS = (
@@ -39,10 +39,10 @@ MARKS = {
     "low_side_port": (208.0, 314.0),
     "suction_crimp_pipe": (228.0, 372.0),
     "suction_hose": (276.0, 372.0),
-    "evaporator_core": (112.0, 466.0),
-    "evaporator_pipes": (200.0, 466.0),
-    "rear_lines": (66.0, 552.0),
-    "rear_joints": (170.0, 552.0),
+    "evaporator_core": (112.0, 456.0),
+    "evaporator_pipes": (200.0, 456.0),
+    "rear_lines": (66.0, 524.0),
+    "rear_joints": (170.0, 524.0),
 }
 
 
@@ -120,14 +120,14 @@ def _car():
         _box(229, 160, 338, 342, fill="paper"),
         Words(283.5, 178, "compressor", anchor="middle"),
         Path(((4, 418), (336, 418)), width=4.0),
-        Words(336, 436, "firewall", anchor="end"),
-        _box(76, 440, 240, 510, colour="low"),
-        Words(247, 472, "case in", bold=True),
-        Words(247, 490, "the cabin", bold=True),
-        Path(((100, 510), (100, 528)), width=2.0),
-        Words(108, 528, "drain"),
-        Path(((26, 372), (26, 552), (206, 552)), colour="high", width=3.0, dash=DASHES["vapour"]),
-        Words(212, 557, "to the rear"),
+        Words(336, 435, "firewall", anchor="end"),
+        _box(76, 431, 240, 500, colour="low"),
+        Words(247, 463, "case in", bold=True),
+        Words(247, 481, "the cabin", bold=True),
+        Path(((100, 500), (100, 515)), width=2.0),
+        Words(108, 515, "drain"),
+        Path(((26, 372), (26, 524), (206, 524)), colour="high", width=3.0, dash=DASHES["vapour"]),
+        Words(212, 529, "to the rear"),
     ]
 
 
@@ -162,7 +162,7 @@ def _shapes(chances, chosen):
         shapes += [clear, *_mark(x, y, number, chances[place]), words]
     if chosen is not None:
         shapes.append(Disc(*MARKS[chosen], RADIUS + 4.0, colour="warning", width=3.0))
-    return [*shapes, Words(336, 604, f"somewhere else {percent(chances['elsewhere'])}", anchor="end", bold=True)]
+    return [*shapes, Words(336, 574, f"somewhere else {percent(chances['elsewhere'])}", anchor="end", bold=True)]
 
 
 def _checked(chances, chosen):

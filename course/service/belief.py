@@ -11,7 +11,7 @@ ELSEWHERE = "elsewhere"
 STAIN_SEEN = 0.98  # - chance that an old stain is seen by a look that would see a fresh one; assumed
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # compared by identity, so that what is worked out for one can be kept
 class Possible:
     """Everything one leak can be: a place, a kind and a size in each row, with what it weighs before any look."""
 

@@ -209,6 +209,13 @@ def _drawn_leaks(possible, dice, two):
     )
 
 
+@lru_cache(maxsize=4096)
+def _open_rates(possible, place, method, state):
+    rows = np.flatnonzero(possible.place == possible.places.index(place))
+    look = _look(method, state)
+    return tuple(open_rate(possible.kind[row], float(possible.rate_g_per_year[row]), look) for row in rows)
+
+
 def open_rate(kind, rate_g_per_year, look):
     """What a leak lets out while it is looked for, as its rate at rest; nought while it is shut.
 
@@ -378,10 +385,8 @@ def finds(hunt, look, place):
     >>> chances[0] <= chances[5] and chances[-1] == 0.0
     True
     """
-    places, possible = read_leak_places(), hunt.belief.possible
-    check_choice("place", place, places)
-    rows = np.flatnonzero(possible.place == possible.places.index(place))
-    rates = tuple(open_rate(possible.kind[row], float(possible.rate_g_per_year[row]), look) for row in rows)
+    check_choice("place", place, read_leak_places())
+    rates = _open_rates(hunt.belief.possible, place, look.method, look.state)
     return list(_chances(look, place, rates, hunt.car.refrigerant))
 
 

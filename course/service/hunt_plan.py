@@ -97,18 +97,22 @@ def _step(place, kind):
     return Step(place, method, state, 1.0, wait, ride, doors)
 
 
-def _round(hunt, steps, chances, first=None):
+def _weighed(hunt, step, chances):
+    """Worth of a look, its own minutes, and the minutes it shares with others of its round."""
+    work = hunt_terms("work")
+    shared = setup_minutes(hunt, step) + step.ride_days * work["day_as_minutes"]
+    if step.doors == "aired":
+        shared += min(step.wait_minutes, AIRING_MINUTES)
+    alone = step_minutes(hunt, step) + step.ride_days * work["day_as_minutes"] - shared
+    if step.state == "just_stopped":  # the engine has to run again before each of them
+        alone, shared = alone + work["start_minutes"], shared - work["start_minutes"]
+    return look_worth(hunt, step, chances), alone, shared
+
+
+def _round(hunt, steps, chances):
     """Best chance per minute of a round of looks that share their setting up; and the look to begin with."""
-    work, looks = hunt_terms("work"), []
-    for step in steps:
-        shared = setup_minutes(hunt, step) + step.ride_days * work["day_as_minutes"]
-        if step.doors == "aired":
-            shared += AIRING_MINUTES
-        alone = step_minutes(hunt, step) + step.ride_days * work["day_as_minutes"] - shared
-        if step.state == "just_stopped":  # the engine has to run again before each of them
-            alone, shared = alone + work["start_minutes"], shared - work["start_minutes"]
-        looks.append((look_worth(hunt, step, chances), alone, shared, step))
-    looks.sort(key=lambda one: (one[3] != first, -one[0] / one[1]))
+    looks = [(*_weighed(hunt, step, chances), step) for step in steps]
+    looks.sort(key=lambda one: -one[0] / one[1])
     worth, alone, shared = (np.array([one[column] for one in looks]) for column in range(3))
     per_minute = float((np.cumsum(worth) / (shared[0] + np.cumsum(alone))).max())
     return per_minute, looks[0]
@@ -173,7 +177,7 @@ def how_good(hunt, step):
     Returns
     -------
     float
-        Its round's chance per minute over that of the best round, 0 to 1 [-].
+        1 for a look as good as the best, 0 for one that brings nothing [-].
 
     Raises
     ------
@@ -182,8 +186,8 @@ def how_good(hunt, step):
 
     Notes
     -----
-    The round begins with this look and goes on with the best others of the same method, state and doors. Where the best is
-    to name a place, a look there or elsewhere counts as nought.
+    Of its round against the best round, and of the look itself against what its round brings per minute. Where the best is
+    to name a place, any look counts as nought.
 
     Examples
     --------
@@ -196,10 +200,13 @@ def how_good(hunt, step):
     if best.step is None:
         return 0.0
     chances = place_chances(hunt.belief)
-    kind = (step.method, step.state, step.ride_days, 0.0, step.doors)
+    kind = (step.method, step.state, step.ride_days, step.wait_minutes if step.doors == "aired" else 0.0, step.doors)
     others = [_step(place, kind) for place in _open_places(hunt, chances) if place != step.place]
-    per_minute, _ = _round(hunt, [step, *others], chances, first=step)
-    return min(per_minute / best.per_minute, 1.0)
+    of_round, _ = _round(hunt, [step, *others], chances)
+    worth, alone, _ = _weighed(hunt, step, chances)
+    if of_round == 0.0:
+        return 0.0
+    return min(of_round / best.per_minute, 1.0) * min(worth / alone / of_round, 1.0)
 
 
 def follow_best_plan(hunt):

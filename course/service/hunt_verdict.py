@@ -219,14 +219,15 @@ def judge(start, hunt, named):
             f"When you named it, its chance was {100.0 * min(chances[place] for place in named):.0f} %: look again, with another "
             "method or after a wash, until it passes 90 %."
         )
-    false = sum(seen.signal and seen.place not in truth for _, seen in replayed)
+    false = {seen.place: None for _, seen in replayed if seen.signal and seen.place not in truth}
     if false:
-        reasons.append(f"{false} of your signals came from tight places.")
+        reasons.append(f"Signals at tight places: {', '.join(place_name(place) for place in false)}.")
     reasons.append(
         f"You took {hunt.minutes:.0f} min of work and {hunt.days:.0f} days; the best plan, on this car and with its luck, took "
         f"{done.minutes:.0f} min and {done.days:.0f} days and named {' and '.join(place_name(place) for place in plan_named)}."
     )
     if hunt.hints:
-        reasons.append(f"You asked for the best next look {hunt.hints} times.")
+        often = "once" if hunt.hints == 1 else f"{hunt.hints} times"
+        reasons.append(f"You asked for the best next look {often}.")
     total = marks["found_factor"] * found + marks["looks_factor"] * looks + marks["sure_factor"] * sure
     return Verdict(hunt.car.leaks, truth == set(named), total, tuple(reasons), done.minutes, plan_named)

@@ -22,8 +22,10 @@ from course.widgets.page_style import STYLE
 from course.widgets.preferences import remembered_units
 
 CARES = (("By the book", 1.0), ("Ordinary", 0.5), ("Hurried", 0.0))
-WAITS = tuple((f"{minutes} min" if minutes else "None", float(minutes)) for minutes in (0, 5, 10, 13, 30))
-RIDES = tuple((f"{days} days" if days else "None", float(days)) for days in (0, 1, 5, 14))
+WAITS = tuple(
+    (f"{minutes} min before the look" if minutes else "None", float(minutes)) for minutes in (0, 5, 10, 13, 30)
+)
+RIDES = tuple((f"{days} days on the road" if days else "None", float(days)) for days in (0, 2, 5, 14))
 NOBODY = ""  # no second place named
 
 
@@ -47,12 +49,12 @@ class HuntPanel:
         self.method = _choice("Method", [(methods[method].name, method) for method in HUNT_METHODS])
         self.state = _choice("Car", [(STATE_NAMES[state], state) for state in HUNT_METHODS[self.method.value]])
         self.care = _choice("Care", CARES)
-        self.wait = _choice("Wait before it", WAITS)
-        self.doors = _choice("Bay doors", [(name, key) for key, name in DOOR_NAMES.items()])
-        self.ride = _choice("Ride with dye", RIDES)
+        self.wait = _choice("Wait", WAITS)
+        self.doors = _choice("Doors", [(name, key) for key, name in DOOR_NAMES.items()])
+        self.ride = _choice("Ride", RIDES)
         self.ride.disabled = True
-        self.named = _choice("It leaks at", [*places, (place_name(ELSEWHERE), ELSEWHERE)])
-        self.second = _choice("and at", [("no second place", NOBODY), *places, (place_name(ELSEWHERE), ELSEWHERE)])
+        self.named = _choice("Leak 1", [*places, (place_name(ELSEWHERE), ELSEWHERE)])
+        self.second = _choice("Leak 2", [("no second place", NOBODY), *places, (place_name(ELSEWHERE), ELSEWHERE)])
         self.look, self.washing = self._button("Look", self._look), self._button("Wash this place", self._wash)
         self.hint = self._button("Show the best next look", self._hint)
         self.found, self.again = self._button("I found it", self._name), self._button("Next hunt", self._next)
@@ -138,7 +140,7 @@ class HuntPanel:
         looks = sum(seen.step is not None for seen in hunt.log)
         air = f" Gas in the air reads {hunt.residue_g_per_year:.0f} g a year." if hunt.residue_g_per_year else ""
         return (
-            f"{looks} looks, {hunt.minutes:.0f} min of work, {hunt.days:.0f} days, cost {hunt.money:.0f} "
+            f"{looks} look{'s' * (looks != 1)}, {hunt.minutes:.0f} min of work, {hunt.days:.0f} days, cost {hunt.money:.0f} "
             f"(an invented shop's 100 an hour).{air}"
         )
 
@@ -148,7 +150,7 @@ class HuntPanel:
         if self.verdict is not None:
             items = "".join(f"<li>{escape(reason)}</li>" for reason in self.verdict.reasons)
             return f'<div class="workbook" role="status"><p><b>{self.verdict.marks:.0f} of 100</b></p><ul>{items}</ul></div>'
-        lines = [said(self.hunt.log[-1])] if self.hunt.log else [self.car_sentence()]
+        lines = [said(self.hunt.log[-1])] if self.hunt.log else []
         lines.append(what_is_left(self.hunt))
         if self.advice is not None:
             lines.append(self._advised())
@@ -180,11 +182,12 @@ class HuntPanel:
             over = self.verdict is not None
             for control in (self.look, self.washing, self.hint, self.found):
                 control.disabled = over
+            self.again.disabled = not over  # a hunt that is not finished would be lost
             self.picture.value = self.pictures()
             self.words.value = self._message(refusal)
             lines = "".join(f"<li>{escape(log_line(seen))}</li>" for seen in reversed(self.hunt.log))
             self.log.value = (
-                f'<div class="workbook"><p><b>{escape(self.clock())}</b></p>'
+                f'<div class="workbook"><p>{escape(self.car_sentence())}</p><p><b>{escape(self.clock())}</b></p>'
                 f'<ol class="workbook-hunt-log" reversed tabindex="0" aria-label="Looks so far">{lines}</ol></div>'
             )
 

@@ -10,7 +10,7 @@ STATE_NAMES = {
     "running": "Engine and A/C running",
     "nitrogen": "Refrigerant out, gas in",
 }
-DOOR_NAMES = {"shut": "Shut", "open": "Open", "aired": "Open for the wait, then shut"}
+DOOR_NAMES = {"shut": "Shut", "open": "Open", "aired": "Open while waiting, then shut"}
 CARE_NAMES = {1.0: "by the book", 0.5: "ordinary care", 0.0: "hurried"}
 SHOWN = {  # without a signal, and with one
     "electronic": ("the detector stayed quiet", "the detector alarmed"),
