@@ -144,6 +144,49 @@ def years_to_charge(start_g, end_g, leak_g_per_year):
     return (start - end) / leak
 
 
+def years_until_it_gives_up(system, leak_g_per_year, *, start_fraction=1.0, **settings):
+    """How long this car goes on cooling with a leak.
+
+    Parameters
+    ----------
+    system : str or CarSystem
+        An id from data/systems, or a car.
+    leak_g_per_year : float
+        Leak, 0.1 to 1,000,000 [g/yr].
+    start_fraction : float
+        Share of the label charge that is in it now, 0 to 1.4 [-].
+    **settings
+        The weather in which it has to cool [as run_bench].
+
+    Returns
+    -------
+    tuple of float and CriticalCharge
+        Time [yr], nought when it is past it already, and the charge at which it gives up.
+
+    Raises
+    ------
+    UnknownChoice, OutOfRange, CycleNotSolved, WorkbookError
+        As critical_charge.
+
+    Notes
+    -----
+    critical_charge and years_to_charge.
+
+    Examples
+    --------
+    A pickup with a new car's average leak goes on for decades, with a topped-off one's for weeks:
+
+    >>> [years_until_it_gives_up("pickup", leak)[0] > 0.2 for leak in (15.1, 2900.0)]
+    [True, False]
+    """
+    start = check_range("charge", start_fraction, 0.0, 1.4, "of the label charge", "give it as a share of one")
+    critical = critical_charge(system, **settings)
+    there = start * critical.label_g
+    if there <= critical.charge_g:
+        return 0.0, critical
+    return years_to_charge(there, critical.charge_g, leak_g_per_year), critical
+
+
 def leak_from_days_cooled(filled_g, critical_g, days, *, filled_error_g=0.0, critical_error_g=0.0):
     """The leak of a car that was filled, cooled again for some days, and stopped.
 

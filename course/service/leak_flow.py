@@ -3,6 +3,8 @@
 import math
 from dataclasses import dataclass
 
+from scipy.optimize import brentq
+
 from course.errors import check_choice, check_range
 from course.physics.refrigerant import (
     molar_mass,
@@ -12,7 +14,13 @@ from course.physics.refrigerant import (
     vapour_viscosity,
 )
 from course.tables import read_leak_methods
-from course.units import GAS_CONSTANT, PA_PER_KPA, STANDARD_ATMOSPHERE_PA, celsius_to_kelvin
+from course.units import (
+    GAS_CONSTANT,
+    PA_PER_KPA,
+    STANDARD_ATMOSPHERE_PA,
+    celsius_to_kelvin,
+    kg_per_second_from_g_per_year,
+)
 
 STATES = ("at_rest", "running", "just_stopped", "nitrogen", "vacuum")
 REFERENCE_C = 25.0  # °C at which a leak is named: at rest, liquid in the circuit; the workbook's own choice
@@ -392,6 +400,50 @@ def hole_flow(refrigerant, diameter_mm, length_mm, pressure, temperature_c):
     sonic = math.sqrt(k / gas) * (2.0 / (k + 1.0)) ** ((k + 1.0) / (2.0 * (k - 1.0)))
     choked = DISCHARGE_COEFFICIENT * area * inside * sonic * math.sqrt(1.0 - (outside / inside) ** 2)
     return (laminar, "laminar") if laminar <= choked else (choked, "choked")
+
+
+def hole_for_leak(refrigerant, leak_g_per_year, length_mm):
+    """How wide a round hole is that leaks so much, standing at 25 °C.
+
+    Parameters
+    ----------
+    refrigerant : str
+        "R134a" or "R1234yf".
+    leak_g_per_year : float
+        Leak, 1 to 1,000,000 [g/yr].
+    length_mm : float
+        Length of the path, 0.05 to 50 [mm].
+
+    Returns
+    -------
+    float
+        Diameter [mm].
+
+    Raises
+    ------
+    UnknownChoice, OutOfRange
+        When the refrigerant is unknown or a value outside its range.
+
+    Notes
+    -----
+    hole_flow, solved for the diameter. A real leak is a scratch or a crack; this is the round hole of the same flow.
+
+    Examples
+    --------
+    What the type limit of 40 g/yr comes to, through 5 mm of seal: less than a tenth of a hair:
+
+    >>> round(hole_for_leak("R134a", 40.0, 5.0) * 1000.0, 1)
+    4.3
+    """
+    leak = check_range(
+        "leak", leak_g_per_year, 1.0, 1e6, "g/yr", "smaller ones seep through walls, larger ones are heard"
+    )
+    wanted, behind = kg_per_second_from_g_per_year(leak), reference_pressure(refrigerant)
+
+    def too_wide(logarithm):
+        return hole_flow(refrigerant, math.exp(logarithm), length_mm, behind, REFERENCE_C)[0] / wanted - 1.0
+
+    return math.exp(brentq(too_wide, math.log(0.0005), math.log(2.999), xtol=1e-10))
 
 
 def hose_loss_g_per_year(refrigerant, length_m, inside_mm, temperature_c):

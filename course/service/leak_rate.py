@@ -120,16 +120,30 @@ def record_problems(entries, *, label_charge_g, today, cylinder_g=None):
     label = check_range("label charge", label_charge_g, 100.0, 5000.0, "g", "read the label again")
     held = _weighing("cylinder_g") if cylinder_g is None else cylinder_g
     cylinder = check_range("cylinder", held, 100.0, 100e3, "g", "give what it can hold")
-    found, before = [], None
+    found, before, most = [], None, MOST_CHARGE_SHARE * label
     for number, entry in enumerate(entries, 1):
-        found += _problems_of(number, entry, today, MOST_CHARGE_SHARE * label, cylinder)
+        found += _problems_of(number, entry, today, most, cylinder)
         dated = isinstance(entry.date, datetime.date)
         if dated and before is not None and entry.date < before:
             found.append(f"{_called(number, entry)} comes after an entry of {before}; put the record in order of date.")
         before = entry.date if dated and entry.date <= today else before
     if not found:
-        found = [problem for span in _spans(entries) for problem in _impossible(span)]
+        found = [*_crowded_days(entries, most), *(problem for span in _spans(entries) for problem in _impossible(span))]
     return tuple(found)
+
+
+def _crowded_days(entries, most):
+    on_day = {}
+    for number, entry in enumerate(entries, 1):
+        if entry.what == "recovered":
+            on_day.pop(entry.date, None)
+            continue
+        on_day[entry.date] = on_day.get(entry.date, 0.0) + entry.grams
+        if on_day[entry.date] > most:
+            yield (
+                f"{_called(number, entry)} makes {on_day[entry.date]:.0f} g on one day, more than this car can hold "
+                f"({most:.0f} g): no leak that fast goes unheard; look for an entry made twice."
+            )
 
 
 def _spans(entries):
@@ -296,18 +310,31 @@ def judge(leak, *, evaporators=1):
     return Verdict("undecidable", ceiling, f"{given}: {against} lies inside that. Weigh again later.", wait)
 
 
-def published_figures(charge_g):
-    """What other cars lose, to hold a loss against.
+@dataclass(frozen=True)
+class Comparison:
+    """One published figure beside a car's loss."""
+
+    name: str
+    sort: str  # "ceiling", "threshold" or "typical"
+    g_per_year: float  # g/yr
+    word: str  # the car is "below" it, "above" it, or it "cannot be told"
+    source: str  # where the figure is from, and whether it was read
+
+
+def compare(leak, *, charge_g):
+    """A loss beside everything published on what cars lose: ceilings, thresholds and averages.
 
     Parameters
     ----------
+    leak : LeakRate
+        What the record says.
     charge_g : float
         The car's charge, 100 to 5,000 [g].
 
     Returns
     -------
-    dict of str to float
-        By the figure's name; the United States' threshold for this charge [g/yr].
+    tuple of Comparison
+        One for each figure, in the order of the file.
 
     Raises
     ------
@@ -316,17 +343,25 @@ def published_figures(charge_g):
 
     Notes
     -----
-    Sources in data/service/leak_limits.toml; the threshold is 11.0 g/yr up to 733 g and 1.5 % of the charge above
-    (40 CFR 86.1867-12, read).
+    Figures and sources in data/service/leak_limits.toml. The United States' threshold is 11.0 g/yr up to 733 g and 1.5 %
+    of the charge above (40 CFR 86.1867-12, read). Two standard deviations on either side. An average is no limit: half
+    of all sound cars lie above it.
 
     Examples
     --------
-    >>> round(published_figures(1000.0)["United States, high-leak threshold up to 733 g of charge"], 1)
-    15.0
+    >>> found = compare(LeakRate(110.0, 20.0, 110.0, 365.0, "weighed", ()), charge_g=1000.0)
+    >>> [(one.g_per_year, one.word) for one in found if one.sort == "threshold"]
+    [(15.0, 'above')]
     """
     charge = check_range("charge", charge_g, 100.0, 5000.0, "g", "read the label again")
-    limits = read_leak_limits()
-    given = {figure.name: figure.rate_g_per_year.value for figure in limits.figure.values()}
-    if charge > limits.us_high_leak["small_charge_g"].value:
-        given[limits.figure["us_high_leak"].name] = charge * limits.us_high_leak["large_charge_share"].value
-    return given
+    limits, margin, found = read_leak_limits(), SURE * leak.error_g_per_year, []
+    large = charge > limits.us_high_leak["small_charge_g"].value
+    for key, figure in limits.figure.items():
+        rate = figure.rate_g_per_year.value
+        if key == "us_high_leak" and large:
+            rate = charge * limits.us_high_leak["large_charge_share"].value
+        word = "above" if leak.g_per_year - margin > rate else "below"
+        if word == "below" and leak.g_per_year + margin > rate:
+            word = "cannot be told"
+        found.append(Comparison(figure.name, figure.sort, float(rate), word, figure.rate_g_per_year.source))
+    return tuple(found)

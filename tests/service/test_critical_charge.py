@@ -8,7 +8,13 @@ from hypothesis import strategies as st
 
 from course.errors import OutOfRange, WorkbookError
 from course.physics.bench import run_bench
-from course.service.critical_charge import FINEST, critical_charge, leak_from_days_cooled, years_to_charge
+from course.service.critical_charge import (
+    FINEST,
+    critical_charge,
+    leak_from_days_cooled,
+    years_to_charge,
+    years_until_it_gives_up,
+)
 from course.tables import read_leak_limits
 
 
@@ -76,6 +82,14 @@ def test_a_tight_car_outlives_its_owner():
         years_to_charge(600.0, 300.0, 0.0)
     with pytest.raises(OutOfRange, match="a leak leaves less"):
         years_to_charge(600.0, 700.0, 10.0)
+
+
+def test_this_car_with_this_leak():
+    """A pickup of 700 g that gives up at some 59 %: 288 g, 7.2 years at the type limit, five weeks at 2,900 g/yr."""
+    years, critical = years_until_it_gives_up("pickup", 40.0)
+    assert years == pytest.approx((700.0 - critical.charge_g) / 40.0) and 6.0 < years < 9.0
+    assert 20.0 < 365.25 * years_until_it_gives_up("pickup", 2900.0)[0] < 50.0
+    assert years_until_it_gives_up("pickup", 40.0, start_fraction=0.5)[0] == 0.0
 
 
 def test_cooled_again_for_thirty_days():

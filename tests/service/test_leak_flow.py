@@ -15,6 +15,7 @@ from course.service.leak_flow import (
     flow_ratio,
     gas_flow_m3_s,
     hole_flow,
+    hole_for_leak,
     hose_loss_g_per_year,
     leak_by_state,
     reference_pressure,
@@ -167,6 +168,14 @@ def test_a_wide_hole_chokes_worked_by_hand():
 def test_four_times_the_diameter_is_256_times_the_creeping_flow():
     small, large = (hole_flow("R134a", diameter, 10.0, 6e5, 25.0)[0] for diameter in (0.003, 0.012))
     assert large / small == pytest.approx(256.0, rel=1e-9)
+
+
+@pytest.mark.parametrize("leak", [1.0, 40.0, 3000.0, 1e6])
+@pytest.mark.parametrize("length", [0.05, 5.0, 50.0])
+def test_the_hole_of_a_leak_leaks_it(leak, length):
+    diameter = hole_for_leak("R1234yf", leak, length)
+    flow = hole_flow("R1234yf", diameter, length, reference_pressure("R1234yf"), 25.0)[0]
+    assert g_per_year_from_kg_per_second(flow) == pytest.approx(leak, rel=1e-6)
 
 
 def test_a_hot_hose_loses_far_more_than_a_cold_one():

@@ -14,9 +14,9 @@ from course.errors import OutOfRange, WorkbookError
 from course.service.leak_rate import (
     LeakRate,
     ServiceEntry,
+    compare,
     judge,
     leak_from_record,
-    published_figures,
     record_problems,
 )
 from course.tables import read_leak_limits
@@ -155,6 +155,14 @@ def test_a_leak_faster_than_a_car_can_be_driven_away():
     assert "on the day they went in" in record_problems(record, label_charge_g=500.0, today=TODAY)[0]
 
 
+def test_more_in_one_day_than_the_car_holds():
+    twice = [entry(0, "charged", 500.0), entry(0, "topped_off", 500.0)]
+    problems = record_problems(twice, label_charge_g=500.0, today=TODAY)
+    assert len(problems) == 1 and "makes 1000 g on one day" in problems[0] and "entry made twice" in problems[0]
+    emptied = [entry(0, "charged", 500.0), entry(0, "recovered", 490.0), entry(0, "charged", 500.0)]
+    assert record_problems(emptied, label_charge_g=500.0, today=TODAY) == ()
+
+
 @pytest.mark.parametrize(("label", "cylinder"), [(5.0, None), (500.0, 1.0), (float("nan"), None)])
 def test_label_and_cylinder_have_ranges(label, cylinder):
     with pytest.raises(OutOfRange, match=r"read the label again|give what it can hold"):
@@ -170,6 +178,8 @@ def test_label_and_cylinder_have_ranges(label, cylinder):
         (15.1, 5.0, 1, "normal"),
         (39.0, 0.4, 1, "normal"),
         (30.0, 20.0, 1, "undecidable"),
+        (30.0, 7.0, 1, "undecidable"),
+        (50.0, 7.0, 1, "undecidable"),
         (50.0, 4.0, 1, "abnormal"),
         (50.0, 4.0, 2, "normal"),
         (70.0, 4.0, 2, "abnormal"),
@@ -218,11 +228,34 @@ def test_published_figures_are_carried_as_read():
     }
 
 
+def rate(g_per_year, error):
+    return LeakRate(g_per_year, error, 0.0, 365.0, "weighed", ())
+
+
 def test_the_american_threshold_has_no_step_at_733_grams():
     """11.0 g/yr up to 733 g, 1.5 % of the charge above: 0.015 x 733 = 10.995."""
-    name = read_leak_limits().figure["us_high_leak"].name
-    below, above = (published_figures(charge)[name] for charge in (733.0, 733.1))
-    assert below == pytest.approx(above, abs=0.01) and published_figures(1000.0)[name] == pytest.approx(15.0)
+
+    def threshold(charge):
+        return next(one.g_per_year for one in compare(rate(0.0, 1.0), charge_g=charge) if one.sort == "threshold")
+
+    assert threshold(732.9) == 11.0 and threshold(733.1) == pytest.approx(11.0, abs=0.01)
+    assert threshold(1000.0) == pytest.approx(15.0)
+
+
+def test_every_figure_is_compared_and_says_where_it_is_from():
+    found = {one.g_per_year: one for one in compare(rate(50.0, 4.0), charge_g=500.0)}
+    assert {value: one.word for value, one in found.items()} == {
+        40.0: "above",
+        60.0: "below",
+        11.0: "above",
+        8.3: "above",
+        4.1: "above",
+        15.1: "above",
+        52.4: "cannot be told",
+    }
+    assert all(one.source.startswith("read: ") for one in found.values())
+    with pytest.raises(OutOfRange, match="read the label again"):
+        compare(rate(1.0, 1.0), charge_g=0.0)
 
 
 def test_the_new_car_average_fits_its_own_share():
