@@ -147,26 +147,30 @@ def _crowded_days(entries, most):
 
 
 def _spans(entries):
-    """Stretches from a known charge to a weighed recovery."""
+    """Stretches from a known charge to a weighed recovery, which may take several passes."""
     span = []
     for entry in entries:
+        if span and span[-1].what == "recovered" and entry.what != "recovered":
+            yield tuple(span)
+            span = []
         if entry.what == "charged":
             span = [entry]
         elif span:
             span.append(entry)
-            if entry.what == "recovered":
-                yield tuple(span)
-                span = []
+    if span and span[-1].what == "recovered":
+        yield tuple(span)
 
 
 def _loss(span):
     """What a stretch lost [g], its variance [g2] and its days."""
-    share = _weighing("left_behind_share")
-    out = span[-1]
-    inside = out.grams / (1.0 - share / 2.0)  # the middle of nothing and all that may stay behind
+    passes = [entry for entry in span if entry.what == "recovered"]
+    filled = sum(entry.grams for entry in span if entry.what != "recovered")
+    share = _weighing("left_behind_share") ** len(passes)  # each pass leaves at most that share of what it found
+    out = sum(entry.grams for entry in passes)
+    inside = out / (1.0 - share / 2.0)  # the middle of nothing and all that may stay behind
     variance = sum(entry.scale_error_g**2 + entry.hose_error_g**2 for entry in span)
-    variance += out.recovery_error_g**2 + (out.grams * share) ** 2 / 12.0
-    return sum(entry.grams for entry in span[:-1]) - inside, variance, (out.date - span[0].date).days
+    variance += sum(entry.recovery_error_g**2 for entry in passes) + (out * share) ** 2 / 12.0
+    return filled - inside, variance, (passes[0].date - span[0].date).days
 
 
 def _impossible(span):
@@ -213,8 +217,8 @@ def leak_from_record(entries, *, label_charge_g, today, cylinder_g=None):
     Notes
     -----
     Balance: in, less out, over the days between. Errors of scale, hose and recovery are independent and add as squares
-    (assumed). Of what a machine leaves (up to 5 %, SAE J2788) half is added to what was recovered, and the spread of
-    the rest counts as error. Without a weighed recovery the top-offs are what was lost between the first filling and
+    (assumed). Of what a machine leaves (up to 5 % a pass, SAE J2788) half is added to what was recovered, and the
+    spread of the rest counts as error. Without a weighed recovery the top-offs are what was lost between the first filling and
     the last, if each brought the car back to the same level: that is off by a quarter of a top-off at either end
     (assumed).
 

@@ -76,6 +76,16 @@ def test_several_stretches_count_together():
     assert found.lost_g == pytest.approx(300.0) and found.days == 300.0
 
 
+def test_a_second_pass_belongs_to_the_recovery_and_leaves_less_behind():
+    """390 + 9.5 out in two passes: at most 0.05 x 0.05 of it stays, 399.5/0.99875 = 400 g were in the car."""
+    once = [entry(0, "charged", 600.0), entry(365, "recovered", 390.0)]
+    twice = [*once, entry(365, "recovered", 9.5)]
+    assert leak(once).lost_g == pytest.approx(200.0) and leak(twice).lost_g == pytest.approx(200.0)
+    assert len(leak(twice).sentences) == 1
+    after = leak([*twice, entry(365, "topped_off", 100.0), entry(365, "recovered", 50.0)])
+    assert after.lost_g == pytest.approx(200.0) and "2 of 5 entries" in after.sentences[1]
+
+
 def test_what_belongs_to_no_stretch_is_named():
     record = [entry(0, "topped_off", 50.0), entry(10, "charged", 500.0), entry(300, "recovered", 400.0)]
     assert "1 of 3 entries" in leak(record).sentences[1]
