@@ -126,6 +126,7 @@ class LeakMethodTable(_Entry):
     name: str
     locates: bool
     blind_spots: list[str] = Field(min_length=1)
+    care: list[str] = Field(min_length=1)
     terms: dict[str, Quantity] = {}
 
 

@@ -302,6 +302,36 @@ def blind_spots(method):
     return list(read_leak_methods().method[check_choice("method", method, METHODS)].blind_spots)
 
 
+def take_care(method):
+    """What can hurt, or is against the law, in a method.
+
+    Parameters
+    ----------
+    method : str
+        One of METHODS.
+
+    Returns
+    -------
+    list of str
+        Sentences, to be said before the work; local rules and the licensed technician come first.
+
+    Raises
+    ------
+    UnknownChoice
+        When there is no such method.
+
+    Notes
+    -----
+    From data/service/leak_methods.toml.
+
+    Examples
+    --------
+    >>> any("regulator" in sentence for sentence in take_care("tracer_gas"))
+    True
+    """
+    return list(read_leak_methods().method[check_choice("method", method, METHODS)].care)
+
+
 def cautions(look, place, refrigerant):
     """What is wrong with a look before it begins: each a sentence with what to do.
 
@@ -343,8 +373,9 @@ def cautions(look, place, refrigerant):
     if look.method == "uv_dye":
         if not place.oil_wetted:
             said.append("No oil comes by this place, so no dye does: use a detector or bubbles here.")
-        if look.running_hours < method_terms("uv_dye")["mixing_hours"]:
-            said.append("The dye has not been carried round yet: run the A/C for a quarter of an hour first.")
+        mixing = method_terms("uv_dye")["mixing_hours"]
+        if look.running_hours < mixing:
+            said.append(f"The dye has not been carried round yet: run the A/C for {60.0 * mixing:.0f} minutes first.")
     if method_state(look.method) not in ("", look.state):
         said.append(f"This method needs the car in the state {method_state(look.method)!r}; as it is it shows nothing.")
     if _access(place)["wet_share"] == 0.0 and look.method in ("bubbles", "nitrogen_bubbles"):
@@ -368,13 +399,19 @@ def _detector_cautions(look, place, refrigerant):
     else:
         said.append("There is no refrigerant in the circuit: a refrigerant detector has nothing to find.")
     if not terms["least_temperature_c"] <= look.temperature_c <= terms["most_temperature_c"]:
-        said.append("Detectors are tested from 15 to 49 °C; outside that nobody vouches for the setting.")
+        least, most = terms["least_temperature_c"], terms["most_temperature_c"]
+        said.append(
+            f"Detectors are tested from {least:.0f} to {most:.0f} °C; outside that nobody vouches for the setting."
+        )
     if look.background_g_per_year >= look.scale_g_per_year:
         said.append(
             "There is as much gas in the air as the setting looks for: air the bay and find the large leak first."
         )
     if place.access == "inside_case" and look.wait_minutes < terms["case_wait_minutes"]:
-        said.append("Blower on high for 15 s, then off, and wait 10 minutes or more before probing the case.")
+        blow, wait = terms["blower_seconds"], terms["case_wait_minutes"]
+        said.append(
+            f"Blower on high for {blow:.0f} s, then off, and wait {wait:.0f} minutes or more before probing the case."
+        )
     return said
 
 

@@ -18,6 +18,7 @@ from course.service.leak_detection import (
     chance_of_finding,
     method_state,
     minutes_needed,
+    take_care,
 )
 from course.service.leak_flow import STATES
 from course.tables import read_leak_methods, read_leak_places
@@ -200,6 +201,28 @@ def test_time_is_the_way_in_the_tip_and_the_wait():
 def test_every_method_says_what_it_cannot_see(method):
     said = blind_spots(method)
     assert len(said) >= 3 and all(sentence.endswith(".") for sentence in said)
+
+
+@pytest.mark.parametrize(
+    ("method", "words"),
+    [
+        ("electronic", "SAE J2913"),
+        ("bubbles", "Goggles and gloves"),
+        ("uv_dye", "filter glasses"),
+        ("nitrogen_bubbles", "never oxygen or shop air"),
+        ("tracer_gas", "never raise the hydrogen"),
+        ("pressure_drop", "against the law"),
+        ("vacuum_rise", "Recover first"),
+    ],
+)
+def test_every_method_says_what_can_hurt(method, words):
+    assert words in " ".join(take_care(method))
+
+
+def test_a_method_nobody_knows_is_refused():
+    for ask in (blind_spots, take_care, method_state):
+        with pytest.raises(UnknownChoice, match="choose one of electronic, bubbles"):
+            ask("nose")
 
 
 def test_methods_and_file_agree():
