@@ -24,7 +24,7 @@ def build_parser():
     commands.add_parser("check", help="run every check of the checkout")
     freeze = commands.add_parser("freeze", help="run notebooks and store them as they are shipped")
     freeze.add_argument("notebooks", nargs="*", help="notebook files; none: all of them")
-    study = commands.add_parser("study", help="work out anew what separates what (about ten minutes)")
+    study = commands.add_parser("study", help="work out anew what separates what (some minutes)")
     study.add_argument("--processes", type=int, default=None, help="how many at once (default: one a core)")
     return parser
 
