@@ -85,10 +85,8 @@ def judge_rise(minutes, pressure_pa, gauge_error_pa, temperature_c, volume_m3=0.
 
 def _readings(minutes, pressure_pa):
     times = np.asarray(list(minutes), dtype=float) * 60.0
-    if len(times) != len(list(pressure_pa)) or len(times) < 2:
-        raise OutOfRange(
-            "rise test: times and pressures must be two rows of the same length; write down both each time."
-        )
+    if len(times) != len(list(pressure_pa)) or len(times) < 3:
+        raise OutOfRange("rise test: times and pressures must be two rows of three or more; write down both each time.")
     if not np.all(np.isfinite(times)) or np.any(np.diff(times) <= 0.0):
         raise OutOfRange("rise test: the times do not rise from reading to reading; put them in order.")
     return times, np.array([check_vacuum_pa(one) for one in pressure_pa])

@@ -116,10 +116,10 @@ def test_an_answer_or_a_sentence(readings, error, celsius):
 @pytest.mark.parametrize(
     ("ask", "words"),
     [
-        (lambda: judge_rise([0, 1], [1.0], 1.0, 20.0), "two rows of the same length"),
+        (lambda: judge_rise([0, 1], [1.0], 1.0, 20.0), "two rows of three or more"),
         (lambda: judge_rise([0, 2, 1], [1.0, 2.0, 3.0], 1.0, 20.0), "the times do not rise"),
-        (lambda: judge_rise([0, 1], [1.0, 2e5], 1.0, 20.0), "pressure in the circuit, not vacuum"),
-        (lambda: judge_rise([0, 1], [1.0, 2.0], 0.0, 20.0), "a reading without an error decides nothing"),
+        (lambda: judge_rise([0, 1, 2], [1.0, 2e5, 1.0], 1.0, 20.0), "pressure in the circuit, not vacuum"),
+        (lambda: judge_rise([0, 1, 2], [1.0, 2.0, 2.0], 0.0, 20.0), "a reading without an error decides nothing"),
     ],
 )
 def test_sentences(ask, words):
