@@ -95,7 +95,8 @@ def what_is_left(hunt):
             f"The listed places are all but clean: {100.0 * chances[ELSEWHERE]:.0f} % is left where nobody listed it."
         )
     lead = "No place stands out yet; most" if chances[top] < 0.2 else "Most"
-    return f"{lead} of the chance is at {place_name(top)}: {100.0 * chances[top]:.0f} %."
+    where = "a place not on the list" if top == ELSEWHERE else place_name(top)
+    return f"{lead} of the chance is at {where}: {100.0 * chances[top]:.0f} %."
 
 
 def _replayed(start, hunt):
