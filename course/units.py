@@ -20,6 +20,7 @@ STANDARD_ATMOSPHERE_PA = 101325.0  # ISO 2533:1975, sea level
 SECONDS_PER_DAY = 86400.0  # SI
 DAYS_PER_YEAR = 365.25  # the Julian year; a year of 365 days differs by 0.07 %
 SECONDS_PER_YEAR = DAYS_PER_YEAR * SECONDS_PER_DAY  # computed
+G_PER_KG = 1.0e3  # SI prefix
 G_PER_OUNCE = 28.349523125  # avoirdupois, exact: NIST SP 811 (2008), appendix B.8
 GAS_CONSTANT = 8.31446261815324  # J/(mol K), exact: BIPM SI brochure, 9th edition
 HIGHEST_ALTITUDE_M = 3000.0  # the workbook's own limit: no higher roads in the lessons
