@@ -91,7 +91,7 @@ class DirectionPanel(EvidencePanel):
 
     def sentence(self):
         """How far the sources agree, in one sentence."""
-        return " ".join(describe_direction_table(self.shown()).split(". ")[:2]) + "."
+        return ". ".join(describe_direction_table(self.shown()).split(". ")[:2]) + "."
 
     def whole(self):
         """The table in words, and each disagreement."""

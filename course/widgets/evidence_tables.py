@@ -9,7 +9,8 @@ from course.evidence.direction_table import READINGS
 
 EVIDENCE_STYLE = f"""<style>
 .workbook-panel.workbook-evidence {{ grid-template-columns: minmax(0, 1fr); }}
-.workbook-evidence-choices {{ max-width: 560px; }}
+.workbook-evidence-choices {{ max-width: 700px; }}
+.workbook-evidence > *, .workbook-evidence .widget-html-content {{ min-width: 0; }}
 .workbook-evidence-words {{ margin: 4px 0; font-size: 14px; }}
 .workbook-evidence table, figure.workbook-bench table.workbook {{ border-collapse: collapse; width: 100%; font-size: 13px; }}
 table.workbook caption {{ text-align: left; font-size: 13px; padding: 4px 0; color: var(--workbook-ink); }}
@@ -19,26 +20,30 @@ table.workbook tbody tr {{ border-top: 1px solid var(--workbook-grid, {GRID[0]})
 table.workbook tbody th {{ font-weight: normal; }}
 table.workbook-directions {{ max-width: 900px; }}
 table.workbook-directions thead th {{ vertical-align: bottom; text-align: center; }}
-table.workbook-directions td {{ text-align: center; white-space: nowrap; border: 2px solid transparent; }}
-table.workbook-directions td.workbook-otherwise {{ border: 2px solid var(--workbook-ink); }}
+table.workbook-directions thead th:first-child {{ text-align: left; }}
+table.workbook-directions td {{ text-align: center; white-space: nowrap; }}
+table.workbook-directions td.workbook-otherwise {{ outline: 2px solid var(--workbook-ink); outline-offset: -4px; }}
 .workbook-heard {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }}
 table.workbook-directions td {{ position: relative; }}
 .workbook-scroll {{ max-height: 560px; overflow-y: auto; border-bottom: 1px solid var(--workbook-grid, {GRID[0]}); }}
 .workbook-scroll:focus-visible {{ outline: 3px solid var(--jp-brand-color1, #1976d2); }}
 table.workbook-printed {{ max-width: 1000px; }}
 table.workbook-printed svg {{ width: 150px; height: 22px; display: block; }}
-table.workbook-printed td, table.workbook-printed th {{ overflow-wrap: anywhere; }}
+table.workbook-printed td:nth-child(3) {{ min-width: 210px; }}
+table.workbook-printed td:last-child {{ white-space: nowrap; }}
 table.workbook-printed .workbook-why {{ font-weight: bold; display: block; margin-top: 3px; }}
 table.workbook-printed small {{ display: block; font-size: 12px; color: var(--workbook-faint); }}
 .workbook-sheet {{ max-width: 760px; overflow-x: auto; }}
-.workbook-sheet svg {{ width: 100%; min-width: 540px; height: auto; }}
+.workbook-sheet svg {{ width: 100%; min-width: 660px; height: auto; }}
 details.workbook summary {{ cursor: pointer; padding: 10px 0; font-size: 13px; }}
 details.workbook li {{ margin: 4px 0; }}
+details.workbook small {{ font-size: 12px; color: var(--workbook-faint); }}
 @container (max-width: 640px) {{
   table.workbook-directions .workbook-sign-word {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }}
   table.workbook-directions th, table.workbook-directions td {{ padding: 5px 1px; font-size: 12px; }}
   table.workbook-directions thead th + th {{ writing-mode: vertical-rl; transform: rotate(180deg); text-align: left; }}
   table.workbook-printed thead {{ display: none; }}
+  table.workbook-printed td:nth-child(3) {{ min-width: 0; }}
   table.workbook-printed tr, table.workbook-printed td, table.workbook-printed tbody th {{ display: block; padding: 3px 0; }}
   table.workbook-printed tbody tr {{ padding: 6px 0; }}
 }}
