@@ -389,6 +389,13 @@ class ExpectedRowTable(_Entry):
     power: ExpectedCellTable | None = None
 
 
+class LeftOutTable(_Entry):
+    """Something published that is not held against, and why."""
+
+    what: str
+    why: str
+
+
 class DirectionsTable(_Entry):
     """The file data/evidence/directions.toml."""
 
@@ -396,6 +403,7 @@ class DirectionsTable(_Entry):
     row: dict[str, DirectionRowTable]
     expected: dict[Literal["orifice_tube", "expansion_valve"], dict[str, ExpectedRowTable]]
     why: dict[str, dict[str, dict[str, str]]] = {}
+    left_out: dict[str, LeftOutTable]
 
 
 @lru_cache(maxsize=1)
@@ -509,13 +517,6 @@ class BandTable(_Entry):
     reading: str
     printed: dict[str, Quantity] = Field(min_length=1)
     why_outside: str = ""
-
-
-class LeftOutTable(_Entry):
-    """Something published that is not held against, and why."""
-
-    what: str
-    why: str
 
 
 class AllowanceTable(_Entry):

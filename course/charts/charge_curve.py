@@ -3,10 +3,9 @@
 from course.charts.style import COLOURS, TEXT, plain_axes
 from course.charts.words import pressure_number
 from course.errors import WorkbookError
+from course.evidence.as_printed import EMPTY_RESERVE_KG
 from course.physics.system import MOST_CHARGE_FRACTION
 from course.units import PA_PER_KPA, to_display_difference, to_display_pressure
-
-RESERVE_EMPTY_KG = 0.005  # kg of liquid below which the buffer counts as empty in the picture; assumed
 
 
 def empty_below(runs):
@@ -36,7 +35,7 @@ def empty_below(runs):
     >>> 0.55 < empty_below(charge_curve("sedan", (0.5, 0.6, 0.7, 0.8))) < 0.8
     True
     """
-    empty = [run.charge_fraction for run in runs if run.reserve_kg < RESERVE_EMPTY_KG]
+    empty = [run.charge_fraction for run in runs if run.reserve_kg < EMPTY_RESERVE_KG]
     return max(empty) if empty else None
 
 

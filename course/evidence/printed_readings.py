@@ -118,6 +118,11 @@ def printed_readings():
             ("topic", band.topic, table.topic),
             ("setup", band.setup, table.setup),
             ("reading", band.reading, READINGS),
+            (
+                "setup's against",
+                table.setup[band.setup].against if band.setup in table.setup else "",
+                ["", *table.setup],
+            ),
         ):
             if name not in there:
                 raise BadDataFile(f"printed_readings.toml: band.{key}.{kind} is {name!r}, which is not there; mend it.")

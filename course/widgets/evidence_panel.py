@@ -5,16 +5,23 @@ from html import escape
 import ipywidgets
 
 from course.charts.direction_table import describe_direction_table, table_shapes
-from course.charts.printed_readings import CAUTION
+from course.charts.printed_readings import CAUTION, ROWS_A_PAGE, sheet_shapes
 from course.charts.shapes import svg
 from course.errors import check_choice
-from course.evidence.direction_table import direction_table
+from course.evidence.direction_table import READINGS, direction_table
 from course.evidence.printed_readings import printed_readings
 from course.physics.car_file import load_system
-from course.tables import read_printed_readings, system_ids
+from course.tables import read_directions, read_printed_readings, system_ids
 from course.units import UNIT_SETS, display_units
 from course.widgets.controls import NAMED, WIDE
-from course.widgets.evidence_tables import EVIDENCE_STYLE, directions_html, disagreements_html, readings_html, row_words
+from course.widgets.evidence_tables import (
+    EVIDENCE_STYLE,
+    directions_html,
+    disagreements_html,
+    left_out_html,
+    readings_html,
+    row_words,
+)
 from course.widgets.page_style import STYLE
 from course.widgets.preferences import remember_units, remembered_units
 
@@ -96,7 +103,7 @@ class DirectionPanel(EvidencePanel):
     def whole(self):
         """The table in words, and each disagreement."""
         table = self.shown()
-        against = [f"{cell.row} {cell.reading}: {cell.why}" for cell in table.disagreements()]
+        against = [f"{table.rows[cell.row]}, {READINGS[cell.reading][0]}: {cell.why}" for cell in table.disagreements()]
         return "\n".join([describe_direction_table(table), *against])
 
     def tables(self):
@@ -105,6 +112,7 @@ class DirectionPanel(EvidencePanel):
         sheet = svg(*table_shapes(table, units), f"The same table for print: {table.name}")
         return (
             f"{directions_html(table, units)}{disagreements_html(table)}"
+            f"{left_out_html('In the sources, and not in the table', read_directions().left_out)}"
             f'<details class="workbook"><summary>The table for print, black and white</summary>'
             f'<div class="workbook-sheet">{sheet}</div></details>'
         )
@@ -156,14 +164,19 @@ class PrintedReadingsPanel(EvidencePanel):
 
     def tables(self):
         """The rows as a table."""
-        units, topics = display_units(self.units.value), read_printed_readings().topic
-        left_out = "".join(
-            f"<li>{escape(one.what)}. {escape(one.why)}</li>" for one in read_printed_readings().left_out.values()
+        units, table, found = display_units(self.units.value), read_printed_readings(), self.shown()
+        pages = [found[start : start + ROWS_A_PAGE] for start in range(0, len(found), ROWS_A_PAGE)]
+        title = f"Published readings and ours: {table.topic.get(self.topic.value, 'all topics').lower()}"
+        sheets = "".join(
+            svg(*sheet_shapes(page, f"{title} ({number} of {len(pages)})", units), f"Sheet {number} for print")
+            for number, page in enumerate(pages, start=1)
         )
         return (
-            f"{readings_html(self.shown(), topics, units)}"
+            f"{readings_html(found, table.topic, units)}"
             f'<p class="workbook workbook-evidence-words">{escape(CAUTION)}</p>'
-            f'<details class="workbook"><summary>Published, and not held against</summary><ul>{left_out}</ul></details>'
+            f"{left_out_html('Published, and not held against', table.left_out)}"
+            f'<details class="workbook"><summary>These rows for print, black and white</summary>'
+            f'<div class="workbook-sheet">{sheets}</div></details>'
         )
 
 

@@ -34,7 +34,7 @@ table.workbook-printed td:last-child {{ white-space: nowrap; }}
 table.workbook-printed .workbook-why {{ font-weight: bold; display: block; margin-top: 3px; }}
 table.workbook-printed small {{ display: block; font-size: 12px; color: var(--workbook-faint); }}
 .workbook-sheet {{ max-width: 760px; overflow-x: auto; }}
-.workbook-sheet svg {{ width: 100%; min-width: 660px; height: auto; }}
+.workbook-sheet svg {{ break-inside: avoid; width: 100%; min-width: 660px; height: auto; }}
 details.workbook summary {{ cursor: pointer; padding: 10px 0; font-size: 13px; }}
 details.workbook li {{ margin: 4px 0; }}
 details.workbook small {{ font-size: 12px; color: var(--workbook-faint); }}
@@ -119,6 +119,7 @@ def readings_html(found, topics, units):
             f"<td>published {escape(published_words(one, units))}<br>ours {escape(ours_words(one, units))}</td>"
             f"<td><b>{one.verdict}</b></td></tr>"
         )
+    rows = rows or '<tr><th colspan="4" scope="row">Nothing here.</th></tr>'
     heads = "".join(f'<th scope="col">{head}</th>' for head in ("What was published", "Picture", "Numbers", "Verdict"))
     key = "Box: what was published, with what is allowed on it. Filled dot: ours, inside. Open dot: ours, outside."
     return (
@@ -126,6 +127,12 @@ def readings_html(found, topics, units):
         f'<table class="workbook workbook-printed"><caption>{key}</caption>'
         f"<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>"
     )
+
+
+def left_out_html(title, entries):
+    """What the sources have and we do not, each with its reason."""
+    items = "".join(f"<li>{escape(one.what)}. {escape(one.why)}</li>" for one in entries.values())
+    return f'<details class="workbook"><summary>{escape(title)}</summary><ul>{items}</ul></details>'
 
 
 def row_words(one, units):

@@ -118,7 +118,7 @@ def test_the_charge_curve_draws_every_reading_of_every_run(curve):
 
 def test_the_grey_ends_where_the_buffer_last_was_empty(curve):
     edge = charge_curve.empty_below(curve)
-    empty = [run.charge_fraction for run in curve if run.running and run.reserve_kg < charge_curve.RESERVE_EMPTY_KG]
+    empty = [run.charge_fraction for run in curve if run.running and run.reserve_kg < charge_curve.EMPTY_RESERVE_KG]
     assert edge == max(empty)
     figure = new_figure(340.0, 460.0)
     charge_curve.draw_charge_curve(figure, curve, KPA)

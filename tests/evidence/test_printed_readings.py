@@ -169,6 +169,15 @@ def test_a_spoilt_entry_is_named(monkeypatch, changes, words):
         evidence.printed_readings.__wrapped__()
 
 
+def test_a_set_up_against_nothing_is_named(monkeypatch):
+    content = read_printed_readings().model_dump(exclude_none=True)
+    content["setup"]["base_25"]["against"] = "yesterday"
+    table = PrintedReadingsTable.model_validate(content)
+    monkeypatch.setattr(evidence, "read_printed_readings", lambda: table)
+    with pytest.raises(BadDataFile, match="band.base_25.setup's against is 'yesterday', which is not there"):
+        evidence.printed_readings.__wrapped__()
+
+
 def test_a_loss_that_is_no_fault_is_named():
     with pytest.raises(BadDataFile, match="bad_mood_share is not a fault"):
         as_printed._severity("bad_mood_share", 0.5)

@@ -6,6 +6,7 @@ tested in tests/evidence/test_printed_readings.py.
 
 import pytest
 
+from course.evidence.as_printed import EMPTY_RESERVE_KG
 from course.evidence.printed_readings import printed_readings
 from course.physics.bench import charge_curve, run_bench
 
@@ -32,7 +33,7 @@ def test_the_charge_curve_is_flat_then_falls(car, device):
     full = runs[1.0]
     assert full.reserve_kg > 0.05
     assert runs[0.9].capacity_w == pytest.approx(full.capacity_w, rel=0.01)
-    assert runs[0.55].reserve_kg < 0.005
+    assert runs[0.55].reserve_kg < EMPTY_RESERVE_KG
     losses = [1.0 - runs[share].capacity_w / full.capacity_w for share in (0.7, 0.55, 0.4, 0.25)]
     assert losses == sorted(losses)
     assert losses[-1] > 0.25

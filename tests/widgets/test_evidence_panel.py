@@ -79,6 +79,25 @@ def test_nothing_outside_is_hidden():
     assert len(panel.shown()) == len(printed_readings())
 
 
+def test_an_empty_choice_says_so():
+    panel = show_printed_readings(topic="standing", verdict="outside")
+    assert said(table_of(panel).find("tbody")) == "Nothing here."
+    assert "10 of 10" in panel.words.value
+
+
+def test_the_sheets_for_print_carry_every_row():
+    panel = show_printed_readings(topic="charge", units="kpa_c")
+    rows = [one for one in printed_readings() if one.topic == "charge"]
+    sheets = re.findall(r'aria-label="Sheet \d for print".*?</svg>', panel.table.value, re.DOTALL)
+    assert len(sheets) == -(-len(rows) // 16)
+    assert sum(sheet.count(">published ") for sheet in sheets) == len(rows)
+
+
+def test_what_is_left_out_is_said():
+    assert "Oil is not in the circuit of the bench." in show_directions().table.value
+    assert "The bench shows settled states only." in show_printed_readings().table.value
+
+
 def test_units_change_the_numbers_and_are_remembered():
     panel = show_printed_readings(topic="normal")
     panel.units.value = "bar_c"
