@@ -227,3 +227,21 @@ class SeparatingPowerTable(Entry):
         """The file's text: a line for each result and each case, so that a new study can be compared with the old."""
         text = self.model_dump_json().replace('{"readings"', '\n{"readings"').replace('{"trouble"', '\n{"trouble"')
         return text + "\n"
+
+
+class CautionTable(Entry):
+    """One caution: where and since when it holds, on what it rests, and to whom it defers."""
+
+    topic: str
+    region: str
+    as_of: str = Field(pattern=r"^\d{4}-\d{2}$")
+    steps: list[Literal["recovery", "evacuation", "pressure_test", "charging", "oil", "job"]] = Field(min_length=1)
+    text: str = Field(min_length=20)
+    source: str = Field(pattern=r"^(read|second-hand|from memory|common practice|assumed): .{4,}")
+    defers_to: str = Field(min_length=10)
+
+
+class CautionsTable(Entry):
+    """The file data/service/cautions.toml."""
+
+    caution: dict[str, CautionTable]

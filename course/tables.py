@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
-from course.data_shapes import BaseRatesTable, Quantity, SeparatingPowerTable, SystemTable
+from course.data_shapes import BaseRatesTable, CautionsTable, Quantity, SeparatingPowerTable, SystemTable
 from course.data_shapes import Entry as _Entry
 from course.errors import BadDataFile, check_choice
 
@@ -615,3 +615,20 @@ def write_separating_power(study):
     path.write_text(SeparatingPowerTable.model_validate(study).as_text(), encoding="utf-8", newline="\n")
     read_separating_power.cache_clear()
     return path
+
+
+@lru_cache(maxsize=1)
+def read_cautions():
+    """Where the work can hurt or the law speaks, dated, by region, each deferring to local codes.
+
+    Returns
+    -------
+    dict of str to CautionTable
+        By id, in the order of the file.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "service" / "cautions.toml", CautionsTable).caution
