@@ -627,3 +627,36 @@ def wash(hunt, place):
         washed=hunt.washed | {place: (hunt.days, often)},
         log=(*hunt.log, Seen(None, place, False, minutes, money)),
     )
+
+
+def after_earlier_shop(hunt):
+    """The hunt as it is when another shop went round the outside before: its looks are known, its time was its own.
+
+    Parameters
+    ----------
+    hunt : Hunt
+        A hunt that begins.
+
+    Returns
+    -------
+    Hunt
+        With one look at every place outside the case: electronic, engine off, by the book.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    Clock and cost begin at nought.
+
+    Examples
+    --------
+    >>> after = after_earlier_shop(begin_hunt(1))
+    >>> len(after.log), after.minutes
+    (24, 0.0)
+    """
+    for place, entry in read_leak_places().items():
+        if entry.access != "inside_case":
+            hunt = take_look(hunt, Step(place, "electronic"))
+    return replace(hunt, minutes=0.0, money=0.0)

@@ -100,9 +100,9 @@ def what_is_left(hunt):
 
 
 def _replayed(start, hunt):
-    """The hunt before each look, with the look."""
+    """The hunt before each look of the learner's own, with the look."""
     now = start
-    for seen in hunt.log:
+    for seen in hunt.log[len(start.log) :]:
         if seen.step is None:
             now = wash(now, seen.place)
         else:
@@ -171,7 +171,7 @@ def judge(start, hunt, named):
     Parameters
     ----------
     start : Hunt
-        The hunt before its first step.
+        The hunt as the learner got it.
     hunt : Hunt
         The hunt when the learner named places.
     named : sequence of str

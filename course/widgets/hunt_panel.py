@@ -11,7 +11,7 @@ from course.charts.words import degrees
 from course.errors import WorkbookError
 from course.physics.refrigerant import REFRIGERANTS
 from course.service.belief import ELSEWHERE, place_chances
-from course.service.hunt import HUNT_METHODS, Step, begin_hunt, step_minutes, take_look, wash
+from course.service.hunt import HUNT_METHODS, Step, after_earlier_shop, begin_hunt, step_minutes, take_look, wash
 from course.service.hunt_plan import best_next_look
 from course.service.hunt_verdict import judge, place_name, what_is_left
 from course.tables import read_leak_methods, read_leak_places
@@ -37,10 +37,11 @@ def _choice(label, options, value=None):
 class HuntPanel:
     """One hunt: controls on the left; drawing, clock and log on the right."""
 
-    def __init__(self, number=1, leaks="one", **case):
+    def __init__(self, number=1, leaks="one", earlier_shop=False, **case):
         self.lock, self.settling = threading.RLock(), False
-        self.leaks, self.case = leaks, case
-        self.start = self.hunt = begin_hunt(number, leaks=leaks, **case)
+        self.leaks = leaks
+        self.earlier_shop = earlier_shop
+        self.start = self.hunt = self._begun(number, **case)
         self.verdict = self.advice = None
         numbers = place_numbers()
         places = [(f"{numbers[place]} {entry.name}", place) for place, entry in read_leak_places().items()]
@@ -63,6 +64,10 @@ class HuntPanel:
         for control in (self.place, self.state, self.care, self.wait, self.doors, self.ride):
             control.observe(lambda change: self.update(), names="value")
         self.update()
+
+    def _begun(self, number, **case):
+        hunt = begin_hunt(number, leaks=self.leaks, **case)
+        return after_earlier_shop(hunt) if self.earlier_shop else hunt
 
     def _button(self, label, act):
         button = ipywidgets.Button(description=label, tooltip=label, layout=ipywidgets.Layout(width="auto"))
@@ -118,16 +123,19 @@ class HuntPanel:
 
     def _next(self):
         number = self.start.car.seed + 1
-        self.start = self.hunt = begin_hunt(number, leaks=self.leaks)
+        self.start = self.hunt = self._begun(number)
         self.verdict = self.advice = None
 
     def car_sentence(self):
         """The car as it came in."""
         car, units = self.start.car, display_units(remembered_units())
         many = "one leak" if self.leaks == "one" else "one leak or two"
+        alarms = sum(seen.signal for seen in self.start.log)
+        heard = "found nothing" if not alarms else f"had {alarms} alarm{'s' * (alarms != 1)}"
+        round_made = f" An earlier shop went round outside, engine off, and {heard}." if self.earlier_shop else ""
         return (
             f"Hunt {car.seed}, an invented car: {REFRIGERANTS[car.refrigerant]}, {100 * car.charge_left_fraction:.0f} % of the "
-            f"charge left, {degrees(car.temperature_c, units)}; {many}."
+            f"charge left, {degrees(car.temperature_c, units)}; {many}.{round_made}"
         )
 
     def sentence(self):
@@ -137,7 +145,7 @@ class HuntPanel:
     def clock(self):
         """Looks, time and cost so far."""
         hunt = self.hunt
-        looks = sum(seen.step is not None for seen in hunt.log)
+        looks = sum(seen.step is not None for seen in hunt.log[len(self.start.log) :])
         air = f" Gas in the air reads {hunt.residue_g_per_year:.0f} g a year." if hunt.residue_g_per_year else ""
         return (
             f"{looks} look{'s' * (looks != 1)}, {hunt.minutes:.0f} min of work, {hunt.days:.0f} days, cost {hunt.money:.0f} "
