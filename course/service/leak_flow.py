@@ -175,8 +175,10 @@ def flow_ratio(pressure, reference_pressure, outside=STANDARD_ATMOSPHERE_PA):
 
     Notes
     -----
-    Laminar gas in a narrow path: proportional to p1² - p0² (compressible Hagen-Poiseuille, textbook); the small
-    changes of viscosity and temperature are left out. A wide hole chokes and follows p1 alone, see hole_flow.
+    Laminar gas in a narrow path: proportional to p1² - p0² (compressible Hagen-Poiseuille, textbook). Real gas, viscosity
+    and temperature are left out: with them (density over viscosity integrated along the path) R-134a has 4.5 instead of
+    5.1 on the running high side and 0.25 instead of 0.22 on the low. A wide hole chokes and follows p1 alone, see
+    hole_flow.
 
     Examples
     --------
@@ -374,7 +376,7 @@ def hole_flow(refrigerant, diameter_mm, length_mm, pressure, temperature_c):
     -----
     The smaller of two textbook laws: laminar, pi d^4 M (p1² - p0²) / (256 mu L R T); choked,
     Cd A p1 sqrt(k M / (R T)) (2/(k+1))^((k+1)/(2(k-1))) with Cd 0.8 (assumed) and k from the vapour at 1 atm, faded to
-    nothing as p1 meets p0. Ideal gas (a few per cent at rest, some 20 % at 15 bar). Free-molecular flow below about a
+    nothing as p1 meets p0. Ideal gas: 12 % too little at rest at 25 °C, 20 % at 15 bar. Free-molecular flow below about a
     micrometre, and liquid, of which a hole below the liquid's level lets out far more, are not modelled.
 
     Examples
