@@ -111,12 +111,13 @@ class NumbersTable(_Entry):
     """A file of plain numbers by part: a pump, a hose, an oil, a limit."""
 
     part: dict[str, dict[str, Quantity]]
+    file: str = ""  # its name, for complaints
 
     def value(self, part, key):
         """One number in the unit of its key; a part or key that is not in the file is said in a sentence."""
-        check_choice("part", part, self.part)
+        check_choice(f"part of {self.file}", part, self.part)
         if key not in self.part[part]:
-            raise BadDataFile(f"part.{part}.{key} is missing; add it, with value and source.")
+            raise BadDataFile(f"{self.file}: part.{part}.{key} is missing; add it, with value and source.")
         return float(self.part[part][key].value)
 
 
@@ -445,7 +446,7 @@ def read_service_numbers(name):
     path = DATA / "service" / f"{name}.toml"
     if not path.is_file():
         raise BadDataFile(f"{path.name}: there is no such file in data/service; check the name.")
-    return _read(path, NumbersTable)
+    return _read(path, NumbersTable).model_copy(update={"file": path.name})
 
 
 @lru_cache(maxsize=1)

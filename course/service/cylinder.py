@@ -67,7 +67,7 @@ def fill_limit_kg(volume_l, refrigerant, hottest_c=None):
     return _numbers().value("cylinder", "fill_share") * volume * M3_PER_L * density
 
 
-def check_cylinder(volume_l, refrigerant, gross_kg, tare_kg, hottest_c=None, scale_error_kg=None):
+def check_cylinder(volume_l, refrigerant, gross_kg, tare_kg, hottest_c=None, scale_error_kg=None, cylinder_c=20.0):
     """Weigh a cylinder and say what it may still take, or refuse it.
 
     Parameters
@@ -84,6 +84,8 @@ def check_cylinder(volume_l, refrigerant, gross_kg, tare_kg, hottest_c=None, sca
         Hottest storage, 40 to 65; None: the usual 54.4 [°C].
     scale_error_kg : float or None
         How far the scale may be off, 0 to 5; None: the data file's [kg].
+    cylinder_c : float
+        Temperature of the cylinder now, -40 to 52 [°C].
 
     Returns
     -------
@@ -109,6 +111,10 @@ def check_cylinder(volume_l, refrigerant, gross_kg, tare_kg, hottest_c=None, sca
     tare = check_range("empty weight", tare_kg, 0.1, 500.0, "kg", "read the tare on its collar")
     error = _numbers().value("cylinder", "scale_error_kg") if scale_error_kg is None else scale_error_kg
     error = check_range("scale error", error, 0.0, 5.0, "kg", "check the scale with a known weight")
+    never = _numbers().value("cylinder", "never_above_c")
+    check_range(
+        "cylinder temperature", cylinder_c, -40.0, never, "°C", "cool it with water, away from people; no flame ever"
+    )
     holds = gross - tare
     if holds < -error:
         raise OutOfRange(

@@ -9,6 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from course.errors import BadDataFile, OutOfRange, UnknownChoice, WorkbookError, check_choice, check_range
+from course.tables import read_service_numbers
 from course.units import DAYS_PER_YEAR
 
 STEPS = {
@@ -228,7 +229,7 @@ def missing_steps(job):
     return tuple(STEPS[step] for step in NEEDED if step not in done)
 
 
-def charge_balance(label_charge_g, recovered_g, left_behind_share, days, scale_error_g=30.0):
+def charge_balance(label_charge_g, recovered_g, left_behind_share, days, scale_error_g=None):
     """Label charge less what was recovered and what stayed behind: lost, and in how many days.
 
     Parameters
@@ -241,8 +242,8 @@ def charge_balance(label_charge_g, recovered_g, left_behind_share, days, scale_e
         Least and most share of the contents that stays behind, 0 to 0.5, as left_behind_share of recovery gives [-].
     days : float
         Since it was last full, 1 to 20,000 [days].
-    scale_error_g : float
-        How far the weight may be off, 0 to 500; 30 is what a machine may show wrongly (read) [g].
+    scale_error_g : float or None
+        How far the weight may be off, 0 to 500; None: what a machine may show wrongly [g].
 
     Returns
     -------
@@ -261,7 +262,7 @@ def charge_balance(label_charge_g, recovered_g, left_behind_share, days, scale_e
 
     Examples
     --------
-    600 g a year ago, 430 g out of it now by new equipment: 117 to 200 g lost.
+    600 g a year ago, 430 g out of it now by new equipment: 117 to 200 g lost, 30 g of scale error in it.
 
     >>> balance = charge_balance(600.0, 430.0, (0.0, 0.05), 365.25)
     >>> round(balance.least_lost_g), round(balance.most_g_per_year)
@@ -276,6 +277,8 @@ def charge_balance(label_charge_g, recovered_g, left_behind_share, days, scale_e
     if least > most:
         raise OutOfRange(f"share left behind: {least:g} to {most:g} was given; give the smaller one first.")
     time = check_range("days", days, 1.0, 20000.0, "days", "count from when it was last full")
+    if scale_error_g is None:
+        scale_error_g = read_service_numbers("recovery").value("published", "display_error_g")
     error = check_range("scale error", scale_error_g, 0.0, 500.0, "g", "a machine may be 30 g off")
     low = label - (recovered + error) / (1.0 - most)
     high = label - max(recovered - error, 0.0) / (1.0 - least)

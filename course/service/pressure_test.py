@@ -282,9 +282,10 @@ def check_test_pressure(kpa_gauge, low_side_rating_kpa_gauge):
     rating = check_range(
         "rating of the low side", low_side_rating_kpa_gauge, 200.0, MOST_KPA_GAUGE, "kPa gauge", "see the car's papers"
     )
-    pressure = check_range(
-        "test pressure", kpa_gauge, 1.0, MOST_KPA_GAUGE, "kPa gauge", "1,000 to 1,400 is common practice"
-    )
+    numbers = read_service_numbers("pressure_test")
+    low, high = (numbers.value("limits", f"usual_{end}_kpa_gauge") for end in ("low", "high"))
+    usual = f"{low:g} to {high:g} is common practice"
+    pressure = check_range("test pressure", kpa_gauge, 1.0, MOST_KPA_GAUGE, "kPa gauge", usual)
     if pressure > rating:
         raise OutOfRange(
             f"test pressure: {pressure:g} kPa gauge is above the {rating:g} the low side is rated for: "

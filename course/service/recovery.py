@@ -16,6 +16,7 @@ from course.units import (
     PA_PER_INHG,
     PA_PER_KPA,
     STANDARD_ATMOSPHERE_PA,
+    atmospheric_pressure_pa,
     celsius_to_kelvin,
     kelvin_to_celsius,
 )
@@ -192,7 +193,7 @@ def left_behind_share(equipment, temperature_c):
     return float(np.interp(celsius, (cool, warm), ends)), ends[0]
 
 
-def recover(car, machine, minutes, before=None):
+def recover(car, machine, minutes=None, before=None):
     """Mass recovered against time, with the liquid chilling as it boils.
 
     Parameters
@@ -201,8 +202,8 @@ def recover(car, machine, minutes, before=None):
         The car.
     machine : Machine
         The machine.
-    minutes : float
-        How long at most, 0.1 to 240 [min].
+    minutes : float or None
+        How long at most, 0.1 to 240; None: the time published tests allow, 30 [min].
     before : RecoveryCurve or None
         An earlier stretch to go on from.
 
@@ -228,7 +229,7 @@ def recover(car, machine, minutes, before=None):
     --------
     SAE J2788 asks for 95 % in 30 minutes at 21 to 24 °C (second-hand):
 
-    >>> curve = recover(usual_car(), load_machine("machine_new"), 30.0)
+    >>> curve = recover(usual_car(), load_machine("machine_new"))
     >>> curve.recovered_kg[-1] / 1.4 > 0.95
     True
     """
@@ -273,6 +274,40 @@ def wait(before, minutes):
     """
     _check(before.car, minutes)
     return _march(before.car, None, minutes, before)
+
+
+def is_done(before, altitude_m=0.0):
+    """Whether the pressure stays in vacuum long enough after the stop for the car to count as empty.
+
+    Parameters
+    ----------
+    before : RecoveryCurve
+        The recovery that has just stopped.
+    altitude_m : float
+        Altitude, 0 to 3,000 [m].
+
+    Returns
+    -------
+    bool
+        True when the gauge stays below 0.
+
+    Raises
+    ------
+    OutOfRange
+        When the altitude is outside its range.
+
+    Notes
+    -----
+    One equipment manual (read): done when pressure does not rise above 0 gauge within 5 minutes of stopping. Oil and
+    accumulator may still hold some even then.
+
+    Examples
+    --------
+    >>> is_done(recover(usual_car(), load_machine("machine_old"), 60.0))
+    False
+    """
+    minutes = read_service_numbers("recovery").value("published", "rebound_min")
+    return max(wait(before, minutes).pressure_pa) < atmospheric_pressure_pa(altitude_m)
 
 
 def _check(car, minutes):

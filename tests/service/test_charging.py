@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from course.errors import OutOfRange, UnknownChoice
-from course.service.charging import check_charge, check_cylinder_holds, hose_content_g
+from course.service.charging import check_charge, check_cylinder_holds, check_machine_charge, hose_content_g
 
 
 @pytest.mark.parametrize(
@@ -68,3 +68,17 @@ def test_sentences(ask, words):
 def test_unknown_names_are_answered_with_the_choices():
     with pytest.raises(UnknownChoice, match="choose one of liquid, vapour"):
         hose_content_g(4.8, 2400.0, "R134a", 25.0, "froth")
+
+
+@pytest.mark.parametrize(
+    ("shown", "verdict"),
+    [(600.0, "within the label"), (615.0, "too close to say"), (641.0, "too much"), (559.0, "too little")],
+)
+def test_a_machine_within_half_an_ounce(shown, verdict):
+    """SAE J2788: 15 g either way (read); on a label of 25 g up to 10 g off are sure, beyond 40 g surely wrong."""
+    assert check_machine_charge(shown, 600.0).verdict == verdict
+
+
+def test_a_machine_that_shows_ounces_is_refused():
+    with pytest.raises(OutOfRange, match="label: 21 g was given"):
+        check_machine_charge(21.0, 21.0)

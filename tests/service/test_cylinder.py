@@ -62,6 +62,10 @@ def test_a_cold_overfill_is_full_before_the_day_is_hot():
         (lambda: fill_limit_kg(27.2, "R134a", 20.0), "hottest storage: 20 °C was given"),
         (lambda: check_cylinder(27.2, "R134a", 5.0, 12.0), "less than the 12 kg of the empty cylinder"),
         (lambda: check_cylinder(27.2, "R134a", float("nan"), 12.0), "scale: nan kg was given"),
+        (
+            lambda: check_cylinder(27.2, "R134a", 20.0, 12.0, cylinder_c=60.0),
+            "allowed are -40 to 52 °C: cool it with water",
+        ),
         (lambda: full_of_liquid_c(27.2, "R134a", 100.0), "no more liquid than that fits in"),
     ],
 )

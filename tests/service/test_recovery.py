@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from course.errors import OutOfRange, UnknownChoice
-from course.service.recovery import left_behind_share, load_machine, recover, usual_car, wait
+from course.service.recovery import is_done, left_behind_share, load_machine, recover, usual_car, wait
 from course.units import STANDARD_ATMOSPHERE_PA
 
 OLD, NEW = load_machine("machine_old"), load_machine("machine_new")
@@ -60,6 +60,11 @@ def test_pressure_comes_back_when_liquid_was_left():
 
 def test_pressure_stays_down_after_thirty_minutes_with_new_equipment():
     assert max(wait(recover(usual_car(), NEW, 30.0), 5.0).pressure_pa) < STANDARD_ATMOSPHERE_PA
+
+
+def test_done_or_run_again():
+    assert is_done(recover(usual_car(), NEW, 30.0))
+    assert not is_done(recover(usual_car(), OLD, 60.0))
 
 
 def test_nothing_gets_lost():
