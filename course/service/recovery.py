@@ -233,6 +233,8 @@ def recover(car, machine, minutes=None, before=None):
     >>> curve.recovered_kg[-1] / 1.4 > 0.95
     True
     """
+    if minutes is None:
+        minutes = read_service_numbers("recovery").value("published", "new_within_min")
     _check(car, minutes)
     check_range(
         "speed of the machine", machine.speed_m3_s, 1e-6, 1e-2, "m3/s", "a workshop machine has 0.0001 to 0.0005"
