@@ -28,7 +28,7 @@ STYLE = f"""<style>
 .workbook-answer {{ font-size: 16px; font-weight: bold; min-height: 110px; margin: 8px 0 0 0; }}
 figure.workbook-bench .workbook-notes {{ min-height: 0; }}
 figure.workbook-bench .workbook-stack {{ max-width: 820px; }}
-.workbook-hunt {{ display: grid; gap: 4px 18px; grid-template-columns: minmax(0, 340px) minmax(0, 1fr); align-items: start; }}
+.workbook-hunt {{ display: grid; gap: 4px 18px; grid-template-columns: minmax(0, 350px) minmax(0, 1fr); align-items: start; }}
 .workbook-hunt-words {{ min-height: 150px; }}
 .workbook-hunt-words p {{ margin: 4px 0; }}
 .workbook-hunt-log {{ max-height: 470px; overflow-y: auto; margin: 4px 0; padding-left: 30px; }}
