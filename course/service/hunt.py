@@ -20,6 +20,7 @@ HUNT_METHODS = {
     "nitrogen_bubbles": ("nitrogen",),
     "tracer_gas": ("nitrogen",),
 }
+DYE_PORT = "low_side_port"  # where dye goes in, and is spilled
 LASTING = ("uv_dye",)  # methods whose false signals are stains: they come back at every look until they are washed off
 # kinds of leak, and the states in which each is open; dye gathers what comes out on the road, so it sees every kind
 OPEN_IN = {
@@ -105,7 +106,9 @@ def _chances(look, place, rates_g_per_year, refrigerant):
 
 @lru_cache(maxsize=8192)
 def _false_alarm(look, place):
-    return chance_of_false_alarm(look, read_leak_places()[place])
+    share = chance_of_false_alarm(look, read_leak_places()[place])
+    splash = hunt_terms("chance")["splash_share"] if (place, look.method) == (DYE_PORT, "uv_dye") else 0.0
+    return 1.0 - (1.0 - share) * (1.0 - splash)
 
 
 @lru_cache(maxsize=8192)
@@ -414,7 +417,8 @@ def false_share(hunt, look, place):
 
     Notes
     -----
-    leak_detection.chance_of_false_alarm; a stain keeps the chance it had when it was first looked for, less after a wash.
+    leak_detection.chance_of_false_alarm, and dye spilled where it went in; a stain keeps the chance it had when it was first
+    looked for, less after a wash.
 
     Examples
     --------

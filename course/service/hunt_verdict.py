@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from course.errors import WorkbookError, check_choice
 from course.service.belief import ELSEWHERE, place_chances
-from course.service.hunt import finds, hunt_terms, open_rate, take_look, the_look, wash
+from course.service.hunt import DYE_PORT, finds, hunt_terms, open_rate, take_look, the_look, wash
 from course.service.hunt_plan import best_next_look, follow_best_plan, how_good
 from course.tables import read_leak_places, read_leak_survey
 
@@ -144,6 +144,26 @@ def _about_missed(hunt, replayed):
             yield f"You looked at the leak with {method}, {state}, and saw nothing: {shown}."
 
 
+def _about_tight(replayed, truth):
+    """Signals at places that do not leak, and where each may have come from."""
+    for before, seen in replayed:
+        if not seen.signal or seen.place in truth:
+            continue
+        if seen.step.method == "uv_dye":
+            why = (
+                "dye spilled when it went in"
+                if seen.place == DYE_PORT
+                else "an old stain, or a fluid that glows by itself"
+            )
+        elif seen.step.method in ("bubbles", "nitrogen_bubbles"):
+            why = "froth from the spraying"
+        elif the_look(before, seen.step).background_g_per_year:
+            why = "gas in the air of the bay"
+        else:
+            why = "washer fluid, solvent, or gas that drifted by"
+        yield f"{place_name(seen.place)} is tight: the signal there was {why}."
+
+
 def _about_looks(goods):
     """The poorest look, with what would have been better."""
     if not goods:
@@ -220,9 +240,7 @@ def judge(start, hunt, named):
             f"When you named it, its chance was {100.0 * min(chances[place] for place in named):.0f} %: look again, with another "
             "method or after a wash, until it passes 90 %."
         )
-    false = {seen.place: None for _, seen in replayed if seen.signal and seen.place not in truth}
-    if false:
-        reasons.append(f"Signals at tight places: {', '.join(place_name(place) for place in false)}.")
+    reasons += _about_tight(replayed, truth)
     reasons.append(
         f"You took {hunt.minutes:.0f} min of work and {hunt.days:.0f} days; the best plan, on this car and with its luck, took "
         f"{done.minutes:.0f} min and {done.days:.0f} days and named {' and '.join(place_name(place) for place in plan_named)}."

@@ -175,9 +175,18 @@ def test_an_old_stain_glows_again_and_is_gone_after_a_wash():
             glowed += 1
             again += take_look(hunt, lamp).log[-1].signal
             washed += take_look(wash(hunt, "low_side_port"), lamp).log[-1].signal
-    assert glowed >= 15
+    assert 0.3 * 400 < glowed < 0.6 * 400, "dye is spilled at the port it goes in by, four times in ten"
     assert again >= 0.9 * glowed
     assert washed <= 0.15 * glowed
+
+
+def test_dye_is_spilled_at_its_port_and_nowhere_else():
+    hunt = begin_hunt(1)
+    shares = {
+        place: false_share(hunt, the_look(hunt, Step(place, "uv_dye")), place)
+        for place in ("low_side_port", "high_side_port", "condenser_front")
+    }
+    assert shares["high_side_port"] == shares["condenser_front"] < 0.1 < 0.4 < shares["low_side_port"]
 
 
 def test_gas_in_the_air_thins_out_and_the_doors_make_a_draught():

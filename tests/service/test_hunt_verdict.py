@@ -68,16 +68,24 @@ def test_the_poorest_look_is_named_with_the_better_one():
     assert "until it passes 90 %" in said
 
 
-def test_alarms_at_tight_places_are_named():
-    start = begin_hunt(3, residue_g_per_year=60.0)
-    hunt = start
-    for place in ("low_side_port", "suction_crimp_compressor"):
-        hunt = take_look(hunt, Step(place, "electronic"))
-    signals = {seen.place for seen in hunt.log if seen.signal}
-    said = " ".join(judge(start, hunt, ["shaft_seal"]).reasons)
-    assert signals
-    for place in signals:
-        assert place_name(place) in said.split("Signals at tight places: ")[1]
+@pytest.mark.parametrize(
+    ("residue", "place", "method", "care", "why"),
+    [
+        (60.0, "high_side_port", "electronic", 1.0, "gas in the air of the bay"),
+        (0.0, "compressor_ports", "electronic", 1.0, "washer fluid, solvent, or gas that drifted by"),
+        (0.0, "low_side_port", "uv_dye", 1.0, "dye spilled when it went in"),
+        (0.0, "condenser_front", "uv_dye", 1.0, "an old stain, or a fluid that glows by itself"),
+        (0.0, "low_side_port", "bubbles", 0.0, "froth from the spraying"),
+    ],
+)
+def test_a_signal_at_a_tight_place_is_explained(residue, place, method, care, why):
+    for seed in range(200):
+        start = begin_hunt(seed, hidden=[Leak("shaft_seal", "steady", 160.0)], residue_g_per_year=residue)
+        hunt = take_look(start, Step(place, method, care=care))
+        if hunt.log[-1].signal:
+            break
+    said = judge(start, hunt, ["shaft_seal"]).reasons
+    assert f"{place_name(place)} is tight: the signal there was {why}." in said
 
 
 def test_the_best_plan_is_named_with_its_time():
