@@ -113,7 +113,7 @@ def draw_separating_power(axes, study, rates="equal", chosen=None):
         artists += _bar(axes, row - 0.13, result_for(study, key, "exact", rates), None)
         artists += _bar(axes, row + 0.17, result_for(study, key, "car_to_car", rates), "////")
     axes.set_title("trouble named rightly, % of cars", loc="left", fontsize=TEXT, color=COLOURS["ink"][0])
-    axes.set_xlabel("filled: this very car known to the model\nhatched: sound cars differ from one another")
+    axes.set_xlabel("filled: this very car known to the model\nhatched: sound cars differ")
     return artists
 
 

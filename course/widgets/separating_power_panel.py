@@ -13,6 +13,7 @@ from course.widgets.controls import NAMED, WIDE
 from course.widgets.page_style import STYLE
 
 DEEPEST_SHADE = 30.0  # % of the line colour under a number, so that the number keeps its contrast
+NARROW = 250.0  # px: a phone's column, on which the letters then keep their twelve pixels
 OWN_STYLE = f"""<style>
 .workbook-confusion {{ overflow-x: auto; }}
 .workbook-confusion:focus-visible {{ outline: 3px solid var(--jp-brand-color1, #1976d2); }}
@@ -26,16 +27,24 @@ OWN_STYLE = f"""<style>
 @media print {{ .workbook-confusion {{ overflow: visible; }} }}
 .workbook-confusion td.workbook-right {{ font-weight: bold; border: 2px solid var(--workbook-ink); }}
 .workbook-two {{ display: grid; gap: 8px 18px; grid-template-columns: repeat(auto-fit, minmax(min(100%, 300px), 1fr)); max-width: 820px; }}
-.workbook-two svg {{ width: 100%; height: auto; display: block; }}
+.workbook-two svg {{ width: 100%; max-width: 340px; height: auto; display: block; }}
+/* a phone has no room for every column: each row lists the names that are given, by number */
+@container (max-width: 480px) {{
+  .workbook-confusion table, .workbook-confusion tbody, .workbook-confusion tr {{ display: block; }}
+  .workbook-confusion thead, .workbook-confusion td.workbook-none {{ display: none; }}
+  .workbook-confusion tbody th {{ display: block; border: 0; padding: 6px 0 2px; }}
+  .workbook-confusion td {{ display: inline-block; margin: 0 4px 4px 0; }}
+  .workbook-confusion td::before {{ content: attr(data-name) ": "; }}
+}}
 </style>"""
 
 
-def _cell(share, right):
+def _cell(share, right, column):
     shade = round(DEEPEST_SHADE * share)
     style = f' style="background:color-mix(in srgb, var(--workbook-low) {shade}%, transparent)"' if shade else ""
     number = chart.percent(share)
     kind = ' class="workbook-right"' if right else ' class="workbook-none"' if number == "0" else ""
-    return f"<td{kind}{style}>{number}</td>"
+    return f'<td{kind}{style} data-name="{column}">{number}</td>'
 
 
 def confusion_html(study, result):
@@ -46,7 +55,7 @@ def confusion_html(study, result):
     )
     rows = "".join(
         f'<tr><th scope="row">{number} {escape(name)}</th>'
-        + "".join(_cell(share, column == number) for column, share in enumerate(shares, 1))
+        + "".join(_cell(share, column == number, column) for column, share in enumerate(shares, 1))
         + "</tr>"
         for number, (name, shares) in enumerate(zip(names, result.named_share, strict=True), 1)
     )
@@ -118,7 +127,7 @@ class SeparatingPowerPanel:
             ),
             (lambda axes: chart.draw_one_more(axes, self.study), chart.describe_one_more(self.study)),
         ):
-            figure = new_figure(340.0, chart.HEIGHT)
+            figure = new_figure(NARROW, chart.HEIGHT)
             draw(figure.add_axes(chart.FRAME))
             drawn.append(f"<div>{svg_of(figure, label)}</div>")
         return f'<div class="workbook workbook-two">{"".join(drawn)}</div>'
