@@ -296,7 +296,7 @@ def _beginning(circuit, start_pa, before, metal):
 def _curve(circuit, seconds, states, metal):
     air, vapour, water, energy = states
     water = np.maximum(water, 0.0)
-    celsius = [_temperature_c(e, w, metal) for e, w in zip(energy, water, strict=True)]
+    celsius = [_temperature_c(e, w, metal) for e, w in zip(energy.tolist(), water.tolist(), strict=True)]
     return VacuumCurve(
         tuple((seconds / 60.0).tolist()),
         tuple(np.maximum(air + vapour, 1e-6).tolist()),

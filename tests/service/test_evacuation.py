@@ -148,7 +148,8 @@ def test_a_curve_over_the_whole_range(water, heat, shop, volume, leak, minutes):
     hold = isolate(curve, minutes)
     for one in (curve, hold):
         assert all(0.0 < p < 1.01 * STANDARD_ATMOSPHERE_PA for p in one.pressure_pa)
-        assert all(-80.0 <= c <= shop + 1e-6 for c in one.water_c)
+        # the integration holds the heat content to one in a million: some 0.0001 K of warm water
+        assert all(-80.0 <= c <= shop + 1e-3 for c in one.water_c)
     assert curve.water_g[-1] <= water + 1e-9
 
 
