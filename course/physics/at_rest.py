@@ -9,6 +9,8 @@ from course.physics.refrigerant import saturation_at_temperature, vapour_pressur
 from course.physics.system import MOST_CHARGE_FRACTION
 from course.units import celsius_to_kelvin, gauge_from_absolute_pa
 
+LEAST_DENSITY = 1.0e-12  # kg/m3, some 1e-8 Pa: a vacuum on any gauge, and the equation of state gives nothing below
+
 
 class Rest(NamedTuple):
     """A circuit at rest: total and refrigerant pressure [Pa absolute], liquid [kg], temperature [K]."""
@@ -64,7 +66,7 @@ def rest_state(system, temperature, charge, air_mass=0.0):
     if charge >= all_vapour:
         liquid_volume = (charge - all_vapour) / (saturated.liquid_density - saturated.vapour_density)
         refrigerant_pressure = saturated.pressure
-    elif charge > 0.0:
+    elif charge > LEAST_DENSITY * volume:
         liquid_volume = 0.0
         refrigerant_pressure = vapour_pressure_at_density(system.refrigerant, charge / volume, temperature)
     else:

@@ -1,19 +1,18 @@
-"""Bringing every balance of the circuit to zero: a guarded Newton search, and a slow road for hard cases."""
-
-from dataclasses import fields, is_dataclass, replace
+"""Bringing every balance of the circuit to zero: a guarded Newton search, and least squares for hard cases."""
 
 import numpy as np
 import scipy
 
 from course.errors import CycleNotSolved, OutOfRange
-from course.physics.circuit import prepare, reach_and_wetness, variable_from_suction
+from course.physics.circuit import reach_and_wetness, variable_from_suction
+from course.physics.controls import HIGH_SWITCH_BAND
 from course.physics.cycle import march
 from course.physics.first_guesses import first_guesses
 
 TOLERANCE = 1e-9  # - largest relative imbalance of any balance that counts as solved
+LOOSE_TOLERANCE = 1e-6  # - the same, where two answers all but meet and Newton's slopes fail
 MOST_NEWTON_STEPS = 30
 LOWEST_FLOW_VARIABLE = -9.0  # -: a millionth of the flow, or a deep vacuum behind a least stroke
-BUFFER = 2  # place of the buffer's position among the variables, and of the charge among the balances
 DIFFERENCE = 1e-6  # - step of the numerical slopes
 LONGEST_STEP = np.array([0.7, 1.0, 0.8, 0.4])  # - in the order of march's trial values
 # shifts of the first guess, as suction, discharge, buffer and superheat variable [-]; the order is that in which they
@@ -28,10 +27,18 @@ ELSEWHERE = np.array(
         (-1.2, -2.5, -0.5, 0.0),
         (-1.2, 1.0, -0.5, 3.0),
         (-1.2, 1.0, 0.6, 3.0),
+        (3.2, 2.2, 0.3, -0.9),
+        (2.2, 1.5, 0.3, -0.9),
+        (0.2, 0.9, 0.6, -1.7),
     ]
 )
 MOST_IMBALANCE = 1e6  # -: farther out (or not a number) is no place to step from
-SHORTEST_ROAD_STEP = 1.0 / 512.0
+AFAR_STARTS = [8, 9, 10, 0, 1]  # the places of ELSEWHERE from which least squares begins, in this order
+MOST_MARCHES_AFAR = 1000  # from one start, slopes included
+NEAR_ENOUGH = 1e-6  # - half the sum of squares at which Newton takes over again
+OFF_THE_CHART = 20.0  # - what least squares reads for a balance where there is no state at all
+FLOODED = 0.05  # - liquid share of what the compressor draws in at which a refusal names it; assumed
+HARDLY_ANY = 0.3  # - share of the label charge under which a refusal names it; assumed
 
 
 def _inside(circuit, trial):
@@ -55,19 +62,19 @@ def _march(circuit, trial):
     return (result, imbalance) if np.abs(imbalance).max() < MOST_IMBALANCE else (None, None)
 
 
-def _slopes(circuit, trial, imbalance, free):
-    slopes = np.empty((len(free), len(free)))
-    for column, variable in enumerate(free):
+def _slopes(circuit, trial, imbalance):
+    slopes = np.empty((len(trial), len(trial)))
+    for column in range(len(trial)):
         moved = trial.copy()
-        moved[variable] += DIFFERENCE
+        moved[column] += DIFFERENCE
         result, changed = _march(circuit, moved)
         if result is None:
             return None
-        slopes[:, column] = (changed[free] - imbalance[free]) / DIFFERENCE
+        slopes[:, column] = (changed - imbalance) / DIFFERENCE
     return slopes
 
 
-def newton(circuit, start, slopes=None, each=False, patience=1.5, hold_buffer=False):
+def newton(circuit, start, slopes=None, each=False, patience=1.5):
     """Close the circuit from nearby values.
 
     Parameters
@@ -82,8 +89,6 @@ def newton(circuit, start, slopes=None, each=False, patience=1.5, hold_buffer=Fa
         Shorten a long step variable by variable instead of as a whole.
     patience : float
         How much worse a step may make things before it is shortened [-].
-    hold_buffer : bool
-        Keep the buffer where it is and let the charge come out as it will.
 
     Returns
     -------
@@ -105,44 +110,40 @@ def newton(circuit, start, slopes=None, each=False, patience=1.5, hold_buffer=Fa
     See solve_circuit.
     """
     trial = _inside(circuit, np.array(start, dtype=float))
-    # the charge balance stands at the buffer's place: holding the one means leaving out the other
-    free = [place for place in range(len(trial)) if not (hold_buffer and place == BUFFER)]
-    longest = LONGEST_STEP[free]
+    longest = LONGEST_STEP[: len(trial)]
     result, imbalance = _march(circuit, trial)
     marches = 1
     for _ in range(MOST_NEWTON_STEPS):
         if result is None:
             return None
-        size = np.abs(imbalance[free]).max()
+        size = np.abs(imbalance).max()
         if size < TOLERANCE:
             return result, trial, slopes, marches
         if slopes is None:
-            slopes = _slopes(circuit, trial, imbalance, free)
-            marches += len(free)
+            slopes = _slopes(circuit, trial, imbalance)
+            marches += len(trial)
             if slopes is None:
                 return None
         try:
-            step = np.linalg.solve(slopes, -imbalance[free])
+            step = np.linalg.solve(slopes, -imbalance)
         except np.linalg.LinAlgError:
             return None
         # shortened as a whole the step keeps its direction; each by itself, one wild variable cannot hold up the others
         step = np.clip(step, -longest, longest) if each else step / max(1.0, (np.abs(step) / longest).max())
         for shorter in (1.0, 0.5, 0.25):
-            tried = trial.copy()
-            tried[free] += shorter * step
-            tried = _inside(circuit, tried)
+            tried = _inside(circuit, trial + shorter * step)
             outcome, change = _march(circuit, tried)
             marches += 1
-            if outcome is not None and np.abs(change[free]).max() < patience * size:
+            if outcome is not None and np.abs(change).max() < patience * size:
                 break
         if outcome is None:
             return None
-        moved = (tried - trial)[free]
+        moved = tried - trial
         length = moved @ moved
-        if np.abs(change[free]).max() > 0.2 * size or length == 0.0:
+        if np.abs(change).max() > 0.2 * size or length == 0.0:
             slopes = None
         else:
-            slopes = slopes + np.outer((change - imbalance)[free] - slopes @ moved, moved) / length
+            slopes = slopes + np.outer(change - imbalance - slopes @ moved, moved) / length
         trial, result, imbalance = tried, outcome, change
     return None
 
@@ -166,112 +167,50 @@ def _from_elsewhere(circuit):
     return None
 
 
-def _charge_missed(circuit, trial):
-    """The state with the buffer where it is, and how far its charge misses; None where there is none."""
-    held = newton(circuit, trial, hold_buffer=True) or newton(circuit, trial, None, True, 1e9, hold_buffer=True)
-    return None if held is None else (held[1], held[0].imbalance[BUFFER])
+def _from_afar(circuit):
+    """Least squares from the first guesses and from around them: it goes on where Newton's slopes are of no use.
 
+    Gives what newton gives, or None, and the march nearest to a balance that it has seen.
+    """
+    guesses = first_guesses(circuit)
+    size = len(guesses[0])
 
-def _along_the_buffer(circuit):
-    """The guarantee: along the buffer's position the charge rises steadily, so bracket the position that holds it."""
-    for guess in first_guesses(circuit):
-        near = _charge_missed(circuit, np.where(np.arange(len(guess)) == BUFFER, 0.5, guess))
-        if near is not None:
-            break
-    else:
-        return None
-    stride = 0.15 if near[1] < 0.0 else -0.15
-    for _ in range(60):
-        moved = near[0].copy()
-        moved[BUFFER] += stride
-        far = _charge_missed(circuit, moved)
-        if far is None:
-            return None
-        if far[1] * near[1] <= 0.0:
-            break
-        near, stride = far, 1.2 * stride
-    else:
-        return None
+    def miss(trial):
+        imbalance = _march(circuit, _inside(circuit, trial.copy()))[1]
+        # the logarithm keeps one balance that is far out from drowning the others
+        return np.full(size, OFF_THE_CHART) if imbalance is None else np.sign(imbalance) * np.log1p(np.abs(imbalance))
 
-    def miss(position):
-        state = near[0].copy()
-        state[BUFFER] = position
-        found = _charge_missed(circuit, state)
-        if found is None:
-            raise CycleNotSolved("the buffer's road is broken")
-        last[0] = found[0]
-        return found[1]
-
-    last = [near[0]]
-    try:
-        scipy.optimize.brentq(miss, near[0][BUFFER], far[0][BUFFER], xtol=1e-12)
-    except (CycleNotSolved, ValueError):
-        return None
-    return newton(circuit, last[0]) or newton(circuit, last[0], None, True, 1e9)
-
-
-def _between(near, far, share):
-    """Every number of a dataclass part of the way from one car or weather to another."""
-    if is_dataclass(near):
-        changes = {f.name: _between(getattr(near, f.name), getattr(far, f.name), share) for f in fields(near)}
-        return replace(near, **changes)
-    if isinstance(near, float) and isinstance(far, float):
-        return near + share * (far - near)
-    return far
-
-
-def _road(easy, hard):
-    """From an easy problem with a known answer to a hard one in small steps, each solved from the last."""
-    solved = _from_guesses(easy)
-    if solved is None:
-        return None
-    done, stride, marches = 0.0, 0.25, solved[3]
-    before = None
-    while done < 1.0:
-        share = min(done + stride, 1.0)
-        middle = prepare(
-            _between(easy.system, hard.system, share),
-            _between(easy.conditions, hard.conditions, share),
-            _between(easy.charge, hard.charge, share),
+    best = None
+    for start in (*guesses, *(guesses[0] + offset[:size] for offset in ELSEWHERE[AFAR_STARTS])):
+        found = scipy.optimize.least_squares(
+            miss, start, method="lm", x_scale="jac", xtol=1e-15, ftol=1e-15, gtol=1e-15, max_nfev=MOST_MARCHES_AFAR
         )
-        start = solved[1]
-        if before is not None:
-            start = start + (solved[1] - before[1]) * (share - done) / (done - before[0])
-        arrived = newton(middle, start) or newton(middle, solved[1], None, True, 1e9)
-        if arrived is None:
-            stride *= 0.5
-            if stride < SHORTEST_ROAD_STEP:
-                return None
-            continue
-        before, solved, marches = (done, solved[1]), arrived, marches + arrived[3]
-        done = share
-        stride *= 1.6
-    return solved[0], solved[1], None, marches
+        arrived = newton(circuit, found.x) if found.cost < NEAR_ENOUGH else None
+        if arrived is not None:
+            return arrived, None
+        if best is None or found.cost < best.cost:
+            best = found
+    trial = _inside(circuit, best.x)
+    nearest, imbalance = _march(circuit, trial)
+    if np.abs(imbalance).max() < LOOSE_TOLERANCE:
+        return (nearest, trial, None, best.nfev), None
+    return None, nearest
 
 
-def _easy_roads(circuit):
-    """Easy problems to start a road from: the same car healthy and full on a mild day, then nearer and nearer ones."""
-    system, weather = circuit.system, circuit.conditions
-    mild = replace(
-        weather,
-        ambient=303.15,
-        relative_humidity=0.4,
-        cabin=None,
-        compressor_rpm=1500.0,
-        road_speed=5.0,
-        blower_fraction=1.0,
-    )
-    healthy = replace(
-        system,
-        air_mass=0.0,
-        compressor=replace(system.compressor, worn_share=0.0, pumping_share=1.0),
-        condenser=replace(system.condenser, fan_share=1.0, airflow_share=1.0),
-        evaporator=replace(system.evaporator, airflow_share=1.0),
-    )
-    for charge in (0.8, 0.5, 1.1, 0.25):
-        yield prepare(healthy, mild, charge * system.label_charge)
-        yield prepare(system, mild, charge * system.label_charge)
-        yield prepare(system, weather, charge * system.label_charge)
+def _why_none(circuit, nearest):
+    """What stands against a steady state, read off the march that comes nearest to one."""
+    controls, air = circuit.system.controls, circuit.conditions.air_pressure
+    high = nearest.discharge_saturation.pressure - air
+    if high > controls.high_pressure_cut_out - HIGH_SWITCH_BAND:
+        return (
+            f"the condenser cannot get rid of the heat, and the high side climbs to the cut-out at "
+            f"{controls.high_pressure_cut_out / 1e3:.0f} kPa gauge again and again"
+        )
+    if nearest.wetness > FLOODED:
+        return f"liquid floods back to the compressor, {nearest.wetness:.0%} of what it draws in, and no compressor runs on that"
+    if circuit.charge < HARDLY_ANY * circuit.system.label_charge:
+        return "there is hardly any refrigerant in it, and the compressor draws it from one side to the other"
+    return "flow, heat and charge cannot all balance with these faults together"
 
 
 def solve_circuit(circuit, start=None, slopes=None):
@@ -294,16 +233,19 @@ def solve_circuit(circuit, start=None, slopes=None):
     Raises
     ------
     CycleNotSolved
-        When no road leads to a steady state.
+        When there is no steady state; the sentence says what stands against it.
 
     Notes
     -----
-    Newton from the nearby answer, then from first guesses with steps shortened as a whole or each variable by itself, then along roads of small
-    changes from easier problems. All end at the same tolerance, so the way taken does not show in the answer.
+    Newton from the nearby answer, then from first guesses with steps shortened as a whole or each variable by itself,
+    then from places around them, then least squares. All end at TOLERANCE, so the way taken does not show in the
+    answer; only where two answers all but meet (1 of 5,000 random corners) least squares ends at LOOSE_TOLERANCE. That
+    no state is found is no proof that there is none: the sentence names what the nearest march shows.
 
     Examples
     --------
     >>> from course.physics.car_file import load_system
+    >>> from course.physics.circuit import prepare
     >>> from course.physics.system import conditions
     >>> circuit = prepare(load_system("sedan"), conditions(), 0.56)
     >>> max(abs(part) for part in solve_circuit(circuit)[0].imbalance) < TOLERANCE
@@ -313,18 +255,14 @@ def solve_circuit(circuit, start=None, slopes=None):
         solved = newton(circuit, start, slopes) or newton(circuit, start)
         if solved is not None:
             return solved
-    solved = _from_guesses(circuit)
+    solved = _from_guesses(circuit) or _from_elsewhere(circuit)
     if solved is not None:
         return solved
-    solved = _from_elsewhere(circuit) or _along_the_buffer(circuit)
+    solved, nearest = _from_afar(circuit)
     if solved is not None:
         return solved
-    for easy in _easy_roads(circuit):
-        solved = _road(easy, circuit)
-        if solved is not None:
-            return solved
     raise CycleNotSolved(
-        f"{circuit.system.name}: no steady state was found at {circuit.charge * 1000:.0f} g, "
-        f"{circuit.conditions.ambient - 273.15:.0f} °C and {circuit.conditions.compressor_rpm:.0f} rpm; "
-        "change one of the settings a little, and please report this combination."
+        f"{circuit.system.name}: there is no steady state at {circuit.charge * 1000:.0f} g, "
+        f"{circuit.conditions.ambient - 273.15:.0f} °C and {circuit.conditions.compressor_rpm:.0f} rpm: "
+        f"{_why_none(circuit, nearest)}; ease one of the faults, or change the charge."
     )
