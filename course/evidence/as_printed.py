@@ -5,7 +5,7 @@ from functools import lru_cache
 from itertools import product
 from math import log
 
-from scipy.optimize import brentq
+import scipy  # its root finder loads at the first call, as scipy does it: the panels open sooner
 
 from course.errors import BadDataFile
 from course.physics.at_rest import rest_pressure
@@ -79,7 +79,7 @@ def _added_drop(car, settings, share):
         ill = run_bench(car, **settings, faults={"restricted_liquid_line": severity}, previous=well)
         return (_line_drop(ill)[0] - line) / whole - share
 
-    return brentq(too_little, LITTLE_SEVERITY, 1.0, xtol=1e-4)
+    return scipy.optimize.brentq(too_little, LITTLE_SEVERITY, 1.0, xtol=1e-4)
 
 
 def _faults(car, settings, lost):
