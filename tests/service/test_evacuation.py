@@ -120,6 +120,17 @@ def test_a_leak_ends_at_the_air_s_pressure():
     assert isolate(down, 300.0).pressure_pa[-1] == pytest.approx(STANDARD_ATMOSPHERE_PA, rel=0.02)
 
 
+def test_gas_from_the_oil_levels_where_it_should():
+    """p rises towards its level with the time constant level x V / Q: by hand from the first-order balance."""
+    oily = Circuit(0.003, outgassing_pa_m3_s=2e-4, outgassing_level_pa=90.0)
+    down = pump_down(oily, SMALL, SHOP, 30.0)
+    hold = isolate(down, 60.0)
+    seconds, start = 60.0 * hold.minutes[120], hold.pressure_pa[0]
+    by_hand = 90.0 - (90.0 - start) * math.exp(-seconds * 2e-4 / (90.0 * 0.003))
+    assert hold.pressure_pa[120] == pytest.approx(by_hand, rel=1e-3)
+    assert isolate(hold, 600.0).pressure_pa[-1] == pytest.approx(90.0, rel=0.01)
+
+
 def test_water_is_kept_account_of():
     down = pump_down(usual_circuit(water_g=2.0), SMALL, SHOP, 10.0)
     hold = isolate(down, 5.0)
