@@ -202,6 +202,25 @@ def test_gas_in_the_air_thins_out_and_the_doors_make_a_draught():
     assert false_share(hunt, at_once, "shaft_seal") > 3.0 * false_share(hunt, aired, "shaft_seal")
 
 
+def test_gas_in_the_air_has_thinned_out_after_a_look_and_is_gone_after_a_ride():
+    hunt = begin_hunt(1, residue_g_per_year=60.0)
+    after = take_look(hunt, Step("shaft_seal", "electronic", wait_minutes=30.0))
+    assert after.residue_g_per_year == round(60.0 * math.exp(-after.minutes / 40.0)) < 30.0
+    assert take_look(hunt, Step("shaft_seal", "uv_dye", ride_days=1.0)).residue_g_per_year == 0.0
+
+
+def test_gas_is_paid_for_each_filling():
+    gas, work = Step("shaft_seal", "tracer_gas", "nitrogen"), hunt_terms("work")
+    once = take_look(begin_hunt(1), gas)
+    for hunt, fillings in (
+        (once, 1),
+        (take_look(once, gas), 1),
+        (take_look(take_look(once, Step("shaft_seal", "bubbles")), gas), 2),
+    ):
+        labour = hunt.minutes / 60.0 * work["labour_money_per_hour"]
+        assert hunt.money == pytest.approx(labour + fillings * work["gas_money"])
+
+
 def test_a_wait_is_paid_once_wherever_it_is_spent():
     hunt = begin_hunt(1)
     for place in ("shaft_seal", "evaporator_core"):

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from course.errors import UnknownChoice, WorkbookError
-from course.service.belief import after_look
+from course.service.belief import after_look, place_chances
 from course.service.hunt import Leak, Step, begin_hunt, false_share, finds, take_look, the_look
 from course.service.hunt_plan import follow_best_plan
 from course.service.hunt_verdict import judge, place_name, what_is_left
@@ -110,6 +110,20 @@ def test_where_the_chance_is_is_said_from_outside_to_inside_to_unlisted():
         for place in ("evaporator_core", "evaporator_pipes"):
             hunt = silent(hunt, place, "at_rest", 13.0)
     assert "is left where nobody listed it" in what_is_left(hunt) or "not on the list" in what_is_left(hunt)
+
+
+def test_it_says_look_inside_from_the_look_on_that_leaves_most_there():
+    hunt, said = begin_hunt(1, hidden=[Leak("evaporator_core", "steady", 160.0)], **CALM), []
+    outside = [place for place, entry in read_leak_places().items() if entry.access != "inside_case"]
+    for state in ("running", "running", "just_stopped", "at_rest", "running"):
+        for place in outside:
+            hunt = silent(hunt, place, state)
+            chances = place_chances(hunt.belief)
+            inside = chances["evaporator_core"] + chances["evaporator_pipes"]
+            most = inside > max(chances["elsewhere"], 1.0 - inside - chances["elsewhere"])
+            assert what_is_left(hunt).startswith("Outside is all but clean") == most
+            said.append(most)
+    assert True in said and False in said
 
 
 def silent(hunt, place, state, wait=0.0):

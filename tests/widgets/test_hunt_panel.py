@@ -71,9 +71,13 @@ def test_a_hint_costs_nothing_and_is_noted():
     panel.hint.click()
     assert "Best next look: electronic detector at" in panel.words.value
     assert (panel.hunt.minutes, panel.hunt.hints, panel.hunt.log) == (0.0, 1, ())
-    panel.named.value = "evaporator_core"
+    other = show_hunt(number=4, **HERE)
+    other.hint.click()
+    other.hint.click()
     panel.found.click()
+    other.found.click()
     assert "You asked for the best next look once." in panel.words.value
+    assert "You asked for the best next look 2 times." in other.words.value
 
 
 def test_naming_reveals_marks_and_stops_the_hunt_and_the_next_is_another():
