@@ -1,8 +1,9 @@
-"""What a file of data/ is made of: entries without a stray key, numbers with a source, a car, a computed study."""
+"""What a file of data/ is made of: entries without a stray key, numbers with a source, a car, a study, a question."""
 
-from typing import Literal
+import datetime
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
 
 class Entry(BaseModel):
@@ -245,3 +246,261 @@ class CautionsTable(Entry):
     """The file data/service/cautions.toml."""
 
     caution: dict[str, CautionTable]
+
+
+Sentence = Annotated[str, Field(min_length=2)]
+Section = Literal["recall", "predict", "worked", "faded", "check"]
+
+
+class RunTable(Entry):
+    """One setting of the bench: what run_bench takes; what is left out stays as run_bench has it."""
+
+    car: str
+    ambient_c: float | None = None
+    relative_humidity: float | None = None
+    cabin_c: float | None = None
+    compressor_rpm: float | None = None
+    road_speed_km_h: float | None = None
+    blower_fraction: float | None = None
+    recirculate: bool | None = None
+    altitude_m: float | None = None
+    charge_fraction: float | None = None
+    faults: dict[str, float] | None = None
+
+
+class NumberTable(BaseModel):
+    """One number that a question asks for or a text prints: which function of the course, and what it is given."""
+
+    model_config = ConfigDict(extra="allow", strict=True, frozen=True)
+    of: str
+
+
+class ToleranceTable(Entry):
+    """How near an answer must come: a share of the right number, and never less than an instrument can show."""
+
+    name: Sentence
+    of_the_answer_share: Quantity
+    least_kpa: Quantity | None = None
+    least_k: Quantity | None = None
+
+
+class TolerancesTable(Entry):
+    """The file data/tolerances.toml."""
+
+    tolerance: dict[str, ToleranceTable]
+
+
+class MisconceptionTable(Entry):
+    """What most of us learned, and the lesson that breaks it."""
+
+    says: Sentence
+    lesson: str
+    source: str = Field(pattern=r"^(read|second-hand|from memory|common practice|assumed): .{4,}")
+
+
+class MisconceptionsTable(Entry):
+    """The file data/misconceptions.toml."""
+
+    misconception: dict[str, MisconceptionTable]
+
+
+class ShowTable(Entry):
+    """The run that shows an answer wrong: which run, beside which, and the readings to look at."""
+
+    run: str
+    beside: str | None = None
+    readings: list[str] = Field(min_length=1)
+
+
+class OptionTable(Entry):
+    """One answer to choose, and what it would mean."""
+
+    text: Sentence
+    why: Sentence
+    right: bool = False
+    misconception: str | None = None
+    shows: ShowTable | None = None
+
+
+def _one_right(options):
+    right = sum(option.right for option in options)
+    if right != 1:
+        raise ValueError(f"{right} answers are marked right = true, and exactly one should be")
+    return options
+
+
+class AskedTable(Entry):
+    """What every question has: where it stands in the lesson, what it asks, whether it asks how sure one is."""
+
+    section: Section
+    ask: Sentence
+    confidence: bool = False
+
+
+class ChoiceTable(AskedTable):
+    """Choose one answer; with predict the answer locks before anything is shown."""
+
+    kind: Literal["choice", "predict"]
+    options: Annotated[list[OptionTable], Field(min_length=2), AfterValidator(_one_right)]
+
+
+class SlipTable(Entry):
+    """A wrong number that is often given, and what went wrong on the way to it."""
+
+    answer: str
+    why: Sentence
+    misconception: str | None = None
+    shows: ShowTable | None = None
+
+
+class NumericTable(AskedTable):
+    """Give a number with its unit."""
+
+    kind: Literal["numeric"]
+    answer: str
+    tolerance: str
+    why: Sentence
+    high: Sentence
+    low: Sentence
+    slips: list[SlipTable] = []
+
+
+class StepTable(Entry):
+    """One step of a job, and why it comes where it comes."""
+
+    id: str
+    text: Sentence
+    why: Sentence
+
+
+class OrderTable(AskedTable):
+    """Put the steps in order; where "before" is given, only those pairs are held to."""
+
+    kind: Literal["order"]
+    steps: list[StepTable] = Field(min_length=3)
+    before: list[Annotated[list[str], Field(min_length=2, max_length=2)]] = []
+
+    @model_validator(mode="after")
+    def _the_order_as_written_is_right(self):
+        ids = [step.id for step in self.steps]
+        if len(set(ids)) < len(ids):
+            raise ValueError("two steps have the same id")
+        for pair in self.before:
+            if not set(pair) <= set(ids):
+                raise ValueError(f"before names {pair}, but the steps are {', '.join(ids)}")
+            if ids.index(pair[0]) >= ids.index(pair[1]):
+                raise ValueError(
+                    f"before says {pair[0]} comes before {pair[1]}, but the steps are written the other way"
+                )
+        return self
+
+
+class PairTable(Entry):
+    """Two things that belong together, and why."""
+
+    left: Sentence
+    right: Sentence
+    why: Sentence
+
+
+class SpareTable(Entry):
+    """Something to choose that belongs to nothing on the left, and why not."""
+
+    text: Sentence
+    why: Sentence
+
+
+class MatchTable(AskedTable):
+    """Find what belongs to what."""
+
+    kind: Literal["match"]
+    pairs: list[PairTable] = Field(min_length=2)
+    spare: list[SpareTable] = []
+
+
+class PlaceTable(Entry):
+    """One point of the cycle to pick, and what is found there."""
+
+    point: str
+    why: Sentence
+    right: bool = False
+    misconception: str | None = None
+
+
+class PointTable(AskedTable):
+    """Pick a point of the cycle on the P-h chart of a run."""
+
+    kind: Literal["point"]
+    run: str
+    points: Annotated[list[PlaceTable], Field(min_length=3), AfterValidator(_one_right)]
+
+
+class MovesTable(AskedTable):
+    """Say for each reading whether it goes up, stays or goes down; the truth is worked out from two runs."""
+
+    kind: Literal["directions"]
+    healthy: str
+    changed: str
+    why: dict[str, Sentence] = Field(min_length=1)
+
+
+QUESTION_KINDS = {
+    "choice": ChoiceTable,
+    "predict": ChoiceTable,
+    "numeric": NumericTable,
+    "order": OrderTable,
+    "match": MatchTable,
+    "point": PointTable,
+    "directions": MovesTable,
+}
+
+
+class LessonTable(Entry):
+    """A file of data/lessons before its entries are looked at one by one, so that one bad entry spoils no other."""
+
+    title: Sentence
+    recall: list[str] = []
+    run: dict[str, dict] = {}
+    number: dict[str, dict] = {}
+    question: dict[str, dict]
+
+
+class HistoryEntryTable(Entry):
+    """One line of a car's service record."""
+
+    date: datetime.date
+    what: Literal["recovered", "charged", "topped_off"]
+    amount_g: Quantity
+
+
+class HistoryTable(Entry):
+    """An invented car with its record, and the day on which somebody looks at it."""
+
+    name: str
+    car: str
+    invented: Literal[True]
+    looked_at: datetime.date
+    told: str
+    entry: list[HistoryEntryTable] = Field(min_length=1)
+
+
+class LeakHistoriesTable(Entry):
+    """The file data/service/leak_histories.toml."""
+
+    history: dict[str, HistoryTable]
+
+
+class TermTable(Entry):
+    """One trade term: what else it is called, what it means, where it is measured, and where it misleads."""
+
+    term: str
+    also: list[str] = []
+    meaning: str = Field(min_length=10)
+    measured: str = ""
+    trap: str = ""
+
+
+class GlossaryTable(Entry):
+    """The file data/glossary.toml."""
+
+    entry: dict[str, TermTable]

@@ -1,17 +1,34 @@
 """The only module that opens data/: it checks every entry and names file and key in every complaint."""
 
 import tomllib
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
-from course.data_shapes import BaseRatesTable, CautionsTable, Quantity, SeparatingPowerTable, SystemTable
+from course.data_shapes import (
+    QUESTION_KINDS,
+    BaseRatesTable,
+    CautionsTable,
+    GlossaryTable,
+    LeakHistoriesTable,
+    LessonTable,
+    MisconceptionsTable,
+    NumberTable,
+    Quantity,
+    RunTable,
+    SeparatingPowerTable,
+    SystemTable,
+    TolerancesTable,
+)
 from course.data_shapes import Entry as _Entry
 from course.errors import BadDataFile, check_choice
 
 DATA = Path(__file__).resolve().parent.parent / "data"
+EXPLANATIONS = ("why", "high", "low")  # keys of a question that tell a learner why an answer is wrong
+NO_EXPLANATION = "every answer needs its own explanation, in words a learner can use"
 
 
 class FaultTable(_Entry):
@@ -165,26 +182,41 @@ class LeakLimitsTable(_Entry):
 
 
 def _read(path, model):
+    return _checked(path.name, model, _content(path))
+
+
+def _content(path):
     try:
-        content = tomllib.loads(path.read_text(encoding="utf-8"))
+        return tomllib.loads(path.read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as problem:
         raise BadDataFile(f"{path.name}: this is not readable TOML ({problem}); mend that line.") from None
+
+
+def _checked(name, model, content, where=()):
     try:
         return model.model_validate(content)
     except ValidationError as problem:
-        raise BadDataFile(_sentence(path, problem)) from None
+        raise BadDataFile(_sentence(name, problem, where)) from None
 
 
-def _sentence(path, problem):
+def _sentence(name, problem, where=()):
     first = problem.errors()[0]
-    key = ".".join(str(part) for part in first["loc"] if part not in ("orifice_tube", "expansion_valve"))
+    loc = [str(part) for part in (*where, *first["loc"]) if part not in ("orifice_tube", "expansion_valve")]
+    key = ".".join(loc)
     others = f" ({len(problem.errors()) - 1} more after it)" if len(problem.errors()) > 1 else ""
+    said = where[0] == "question" and set(loc[2:]) & set(EXPLANATIONS) if where else False
+    if first["type"] == "missing" and where:
+        return f"{name}: {key} is missing; {NO_EXPLANATION if said else 'add it'}{others}."
     if first["type"] == "missing":
-        return f"{path.name}: {key} is missing; add it, with value and source{others}."
+        return f"{name}: {key} is missing; add it, with value and source{others}."
     if first["type"] == "extra_forbidden":
-        return f"{path.name}: {key} is not a key known here; look for a misspelling or take it out{others}."
+        return f"{name}: {key} is not a key known here; look for a misspelling or take it out{others}."
+    if first["type"] == "string_too_short":
+        return f"{name}: {key} is empty; {NO_EXPLANATION if said else 'write it'}{others}."
+    if first["type"] == "value_error":
+        return f"{name}: {key}: {first['ctx']['error']}; mend that entry{others}."
     given = first.get("input")
-    return f"{path.name}: {key} is {given!r}, but {first['msg'][0].lower()}{first['msg'][1:]}; mend that entry{others}."
+    return f"{name}: {key} is {given!r}, but {first['msg'][0].lower()}{first['msg'][1:]}; mend that entry{others}."
 
 
 def system_ids():
@@ -633,3 +665,151 @@ def read_cautions():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "service" / "cautions.toml", CautionsTable).caution
+
+
+@lru_cache(maxsize=1)
+def read_tolerances():
+    """How near a number must come, by name.
+
+    Returns
+    -------
+    dict of str to ToleranceTable
+        By the name a question gives.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "tolerances.toml", TolerancesTable).tolerance
+
+
+@lru_cache(maxsize=1)
+def read_misconceptions():
+    """What most of us learned, and the lesson that breaks it.
+
+    Returns
+    -------
+    dict of str to MisconceptionTable
+        By id.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "misconceptions.toml", MisconceptionsTable).misconception
+
+
+@dataclass(frozen=True)
+class LessonFile:
+    """A lesson's questions; an entry that cannot be used is the BadDataFile that says why, and spoils no other."""
+
+    id: str
+    title: str
+    recall: tuple  # of "lesson/question": what is asked again from earlier lessons
+    runs: dict  # name -> RunTable or BadDataFile
+    numbers: dict  # name -> NumberTable or BadDataFile
+    questions: dict  # id -> a table of QUESTION_KINDS or BadDataFile
+    sections: dict  # id -> section as written, for a question that cannot be used; None where it is not readable
+
+
+def lesson_ids():
+    """The lessons with questions: one file each in data/lessons.
+
+    Returns
+    -------
+    tuple of str
+        Ids in the order of the lessons.
+    """
+    return tuple(sorted(path.stem for path in (DATA / "lessons").glob("*.toml")))
+
+
+def _question(name, question_id, content):
+    kind = content.get("kind")
+    if kind not in QUESTION_KINDS:
+        kinds = ", ".join(QUESTION_KINDS)
+        raise BadDataFile(f"{name}: question.{question_id}.kind is {kind!r}; choose one of {kinds}.")
+    return _checked(name, QUESTION_KINDS[kind], content, ("question", question_id))
+
+
+def _or_its_complaint(read, *given):
+    try:
+        return read(*given)
+    except BadDataFile as complaint:
+        return complaint
+
+
+def read_lesson(lesson_id):
+    """The questions of one lesson, read anew each time, so that an edited text shows at the next run.
+
+    Parameters
+    ----------
+    lesson_id : str
+        The notebook's name without its ending.
+
+    Returns
+    -------
+    LessonFile
+        Runs, numbers and questions; each that cannot be used is its complaint.
+
+    Raises
+    ------
+    UnknownChoice
+        When there is no such lesson.
+    BadDataFile
+        When the file as a whole cannot be read.
+    """
+    check_choice("lesson", lesson_id, lesson_ids())
+    path = DATA / "lessons" / f"{lesson_id}.toml"
+    lesson, name = _read(path, LessonTable), path.name
+
+    def each(table, model):
+        entries = getattr(lesson, table).items()
+        return {key: _or_its_complaint(_checked, name, model, entry, (table, key)) for key, entry in entries}
+
+    questions = {key: _or_its_complaint(_question, name, key, entry) for key, entry in lesson.question.items()}
+    sections = {key: entry.get("section") for key, entry in lesson.question.items()}
+    return LessonFile(
+        lesson_id,
+        lesson.title,
+        tuple(lesson.recall),
+        each("run", RunTable),
+        each("number", NumberTable),
+        questions,
+        sections,
+    )
+
+
+@lru_cache(maxsize=1)
+def read_leak_histories():
+    """Service records of invented cars that lose refrigerant.
+
+    Returns
+    -------
+    dict of str to HistoryTable
+        By id, in the order of the file.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "service" / "leak_histories.toml", LeakHistoriesTable).history
+
+
+@lru_cache(maxsize=1)
+def read_glossary():
+    """The trade's words, with their other names, where each is measured and where it misleads.
+
+    Returns
+    -------
+    dict of str to TermTable
+        By id, in the order of the file.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "glossary.toml", GlossaryTable).entry

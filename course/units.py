@@ -22,6 +22,9 @@ DAYS_PER_YEAR = 365.25  # the Julian year; a year of 365 days differs by 0.07 %
 SECONDS_PER_YEAR = DAYS_PER_YEAR * SECONDS_PER_DAY  # computed
 G_PER_KG = 1.0e3  # SI prefix
 G_PER_OUNCE = 28.349523125  # avoirdupois, exact: NIST SP 811 (2008), appendix B.8
+G_PER_POUND = 453.59237  # avoirdupois, exact: NIST SP 811 (2008), appendix B.8
+W_PER_BTU_H = 0.2930711  # international table Btu per hour: NIST SP 811 (2008), appendix B.8
+KJ_KG_PER_BTU_LB = 2.326  # international table Btu per pound, exact: NIST SP 811 (2008), appendix B.8
 GAS_CONSTANT = 8.31446261815324  # J/(mol K), exact: BIPM SI brochure, 9th edition
 HIGHEST_ALTITUDE_M = 3000.0  # the workbook's own limit: no higher roads in the lessons
 

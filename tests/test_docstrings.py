@@ -12,6 +12,7 @@ FULL = (
     "course/physics/",
     "course/service/",
     "course/evidence/",
+    "course/lessons/",
     "course/charts/",
 )  # where all sections are written; elsewhere a sentence
 SECTIONS = ["Parameters", "Returns", "Raises", "Notes", "Examples"]

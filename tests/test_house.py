@@ -38,12 +38,20 @@ ORDER = [
     ["course.physics.bench"],
     ["course.service"],
     ["course.evidence"],
+    ["course.lessons"],
     ["course.charts"],
     ["course.widgets"],
     ["course.commands"],
     ["course.__main__"],
 ]
-NEIGHBOURS = ("course.service", "course.evidence", "course.charts", "course.widgets", "course.commands")
+NEIGHBOURS = (
+    "course.service",
+    "course.evidence",
+    "course.lessons",
+    "course.charts",
+    "course.widgets",
+    "course.commands",
+)
 
 # the only places where a library that is not Python's own may be imported
 LIBRARIES = {

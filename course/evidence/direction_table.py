@@ -159,6 +159,42 @@ def _direction(change, least):
     return "up" if change > least else "down" if change < -least else "same"
 
 
+def directions_between(well, ill, errors=1.0):
+    """Which way every reading goes from one run to another.
+
+    Parameters
+    ----------
+    well, ill : BenchRun
+        Before and after.
+    errors : float
+        How many of the instruments' errors a change must exceed to count, 0 to 5 [-].
+
+    Returns
+    -------
+    dict of str to str
+        Reading id to up, same, down, or none where a compressor at rest gives no such reading.
+
+    Raises
+    ------
+    OutOfRange
+        When errors is outside its range.
+
+    Notes
+    -----
+    Judged as the direction table is, against least_changes of the first run.
+
+    Examples
+    --------
+    A hotter day lifts the high side:
+
+    >>> from course.physics.bench import run_bench
+    >>> directions_between(run_bench("sedan", ambient_c=25.0), run_bench("sedan", ambient_c=40.0))["high_side"]
+    'up'
+    """
+    least = least_changes(well, errors)
+    return {reading: _direction(_change(reading, well, ill), least[reading]) for reading in READINGS}
+
+
 def _cell(car, metering, row_id, reading, errors):
     well, runs = _runs(car, row_id)
     least = least_changes(well, errors)[reading]
