@@ -172,6 +172,7 @@ class Given:
     """What a learner wrote: the number understood, or the sentence that asks for another try."""
 
     number: Number | None
+    written: float  # in its unit, before anything was worked out
     unit: str
     problem: str
 
@@ -243,6 +244,42 @@ def from_base(value, kind, unit):
     units = KINDS[check_choice("kind of quantity", kind, KINDS)].units
     size = units[check_choice(f"unit of {KINDS[kind].name}", unit, units)]
     return value / size + _offset(kind, unit)
+
+
+def to_base(value, kind, unit):
+    """A number in one of its units in the base unit of its kind.
+
+    Parameters
+    ----------
+    value : float
+        In that unit [unit].
+    kind : str
+        One of KINDS.
+    unit : str
+        One of that kind's units.
+
+    Returns
+    -------
+    float
+        The number [base unit].
+
+    Raises
+    ------
+    UnknownChoice
+        When the unit is not one of that kind.
+
+    Notes
+    -----
+    The reverse of from_base.
+
+    Examples
+    --------
+    >>> round(to_base(95.0, "temperature", "°F"), 6), round(to_base(9.0, "temperature_difference", "°F"), 6)
+    (35.0, 5.0)
+    """
+    units = KINDS[check_choice("kind of quantity", kind, KINDS)].units
+    size = units[check_choice(f"unit of {KINDS[kind].name}", unit, units)]
+    return (value - _offset(kind, unit)) * size
 
 
 def _offset(kind, unit):
@@ -338,7 +375,7 @@ def read_answer(text, kind, air_pressure_kpa=_ATMOSPHERE_KPA):
     wanted = KINDS[check_choice("kind of quantity", kind, KINDS)]
 
     def again(problem):
-        return Given(None, "", problem)
+        return Given(None, 0.0, "", problem)
 
     if not text.strip():
         return again("Nothing is written yet; give a number" + (" and its unit." if kind != "plain" else "."))
@@ -354,7 +391,7 @@ def read_answer(text, kind, air_pressure_kpa=_ATMOSPHERE_KPA):
     problem = _fits(kind, unit, says)
     if problem:
         return again(problem)
-    base = (value - _offset(kind, unit)) * wanted.units[unit]
+    base = to_base(value, kind, unit)
     if kind == "gauge_pressure" and says == "absolute":
         base -= air_pressure_kpa
     if kind == "absolute_pressure" and says == "gauge":
@@ -363,7 +400,7 @@ def read_answer(text, kind, air_pressure_kpa=_ATMOSPHERE_KPA):
         _check_sense(base, wanted)
     except OutOfRange as refusal:
         return again(str(refusal))
-    return Given(Number(base, kind), unit, "")
+    return Given(Number(base, kind), value, unit, "")
 
 
 def _check_sense(base, kind):
