@@ -13,6 +13,9 @@ WATER_VAPOUR_HEAT_CAPACITY = 1860.0  # J/(kg K), same equation
 HEAT_OF_VAPORISATION = 2.501e6  # J/kg at 0 °C, same equation
 WATER_TO_AIR_MASS_RATIO = 0.621945  # same chapter, equation 20
 FREEZING = 273.15  # K
+ICE_MEETS_WATER = (
+    273.1600005972119  # K: where equations 5 and 6 below give the same pressure, at the triple point; computed
+)
 LOWEST_TEMPERATURE = 203.15  # K: -70 °C
 HIGHEST_TEMPERATURE = 373.15  # K: 100 °C
 
@@ -50,7 +53,8 @@ def saturation_vapour_pressure(temperature):
 
     Notes
     -----
-    ASHRAE Handbook Fundamentals 2017, chapter 1, equations 5 and 6. The two meet at 0 °C within 0.01 %.
+    ASHRAE Handbook Fundamentals 2017, chapter 1, equations 5 and 6. They are joined at the triple point, 0.01 °C, where
+    they meet: joined at 0 °C, a step of 0.01 % would keep a coil at that temperature from ever balancing.
 
     Examples
     --------
@@ -65,7 +69,7 @@ def saturation_vapour_pressure(temperature):
             "check the weather and the coil temperature."
         )
     t = temperature
-    if t < FREEZING:
+    if t < ICE_MEETS_WATER:
         a = _ICE
         return math.exp(a[0] / t + a[1] + t * (a[2] + t * (a[3] + t * (a[4] + t * a[5]))) + a[6] * math.log(t))
     a = _WATER

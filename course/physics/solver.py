@@ -170,7 +170,7 @@ def _from_elsewhere(circuit):
 def _from_afar(circuit):
     """Least squares from the first guesses and from around them: it goes on where Newton's slopes are of no use.
 
-    Gives what newton gives, or None, and the march nearest to a balance that it has seen.
+    Gives what newton gives, or None, and the marches that come nearest to a balance, the nearest first.
     """
     guesses = first_guesses(circuit)
     size = len(guesses[0])
@@ -180,37 +180,34 @@ def _from_afar(circuit):
         # the logarithm keeps one balance that is far out from drowning the others
         return np.full(size, OFF_THE_CHART) if imbalance is None else np.sign(imbalance) * np.log1p(np.abs(imbalance))
 
-    best = None
+    places = []
     for start in (*guesses, *(guesses[0] + offset[:size] for offset in ELSEWHERE[AFAR_STARTS])):
         found = scipy.optimize.least_squares(
             miss, start, method="lm", x_scale="jac", xtol=1e-15, ftol=1e-15, gtol=1e-15, max_nfev=MOST_MARCHES_AFAR
         )
         arrived = newton(circuit, found.x) if found.cost < NEAR_ENOUGH else None
         if arrived is not None:
-            return arrived, None
-        if best is None or found.cost < best.cost:
-            best = found
-    trial = _inside(circuit, best.x)
-    nearest, imbalance = _march(circuit, trial)
-    if np.abs(imbalance).max() < LOOSE_TOLERANCE:
-        return (nearest, trial, None, best.nfev), None
-    return None, nearest
+            return arrived, ()
+        places.append((found.cost, tuple(found.x)))
+    nearest = [_march(circuit, _inside(circuit, np.array(trial)))[0] for _, trial in sorted(places)]
+    if np.abs(nearest[0].imbalance).max() < LOOSE_TOLERANCE:
+        return (nearest[0], _inside(circuit, np.array(min(places)[1])), None, MOST_MARCHES_AFAR), ()
+    return None, [seen for seen in nearest if seen is not None]
 
 
-def _why_none(circuit, nearest):
-    """What stands against a steady state, read off the march that comes nearest to one."""
+def _what_stands_against(circuit, nearest):
+    """What a march that nearly balances shows to stand against a steady state; None where nothing is plain."""
     controls, air = circuit.system.controls, circuit.conditions.air_pressure
-    high = nearest.discharge_saturation.pressure - air
-    if high > controls.high_pressure_cut_out - HIGH_SWITCH_BAND:
+    if nearest.discharge_saturation.pressure - air > controls.high_pressure_cut_out - HIGH_SWITCH_BAND:
         return (
-            f"the condenser cannot get rid of the heat, and the high side climbs to the cut-out at "
+            "the condenser cannot get rid of the heat, and the high side climbs to the cut-out at "
             f"{controls.high_pressure_cut_out / 1e3:.0f} kPa gauge again and again"
         )
     if nearest.wetness > FLOODED:
         return f"liquid floods back to the compressor, {nearest.wetness:.0%} of what it draws in, and no compressor runs on that"
     if circuit.charge < HARDLY_ANY * circuit.system.label_charge:
         return "there is hardly any refrigerant in it, and the compressor draws it from one side to the other"
-    return "flow, heat and charge cannot all balance with these faults together"
+    return None
 
 
 def solve_circuit(circuit, start=None, slopes=None):
@@ -261,8 +258,10 @@ def solve_circuit(circuit, start=None, slopes=None):
     solved, nearest = _from_afar(circuit)
     if solved is not None:
         return solved
+    reasons = filter(None, (_what_stands_against(circuit, seen) for seen in nearest))
+    why = next(reasons, "flow, heat and charge cannot all balance with these faults together")
     raise CycleNotSolved(
         f"{circuit.system.name}: there is no steady state at {circuit.charge * 1000:.0f} g, "
         f"{circuit.conditions.ambient - 273.15:.0f} °C and {circuit.conditions.compressor_rpm:.0f} rpm: "
-        f"{_why_none(circuit, nearest)}; ease one of the faults, or change the charge."
+        f"{why}; ease one of the faults, or change the charge."
     )

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from scipy.optimize import brentq
+import scipy
 
 from course.errors import OutOfRange, check_choice, check_range
 from course.physics.refrigerant import REFRIGERANTS, saturation_at_temperature
@@ -170,7 +170,9 @@ def full_of_liquid_c(volume_l, refrigerant, holds_kg):
     holds = check_range("contents", holds_kg, 1e-6, most, "kg", "no more liquid than that fits in")
     if holds <= volume * M3_PER_L * _liquid_density(refrigerant, 90.0):
         return None
-    return brentq(lambda celsius: volume * M3_PER_L * _liquid_density(refrigerant, celsius) - holds, -30.0, 90.0)
+    return scipy.optimize.brentq(
+        lambda celsius: volume * M3_PER_L * _liquid_density(refrigerant, celsius) - holds, -30.0, 90.0
+    )
 
 
 def _liquid_density(refrigerant, celsius):

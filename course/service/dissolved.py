@@ -2,7 +2,7 @@
 
 import math
 
-from scipy.optimize import brentq
+import scipy
 
 from course.errors import check_choice, check_range
 from course.physics.refrigerant import REFRIGERANTS, saturation_at_temperature
@@ -99,6 +99,6 @@ def dissolved_g(refrigerant, oil_ml, pressure_pa, temperature_c):
         "above it refrigerant condenses and no longer only dissolves",
     )
     wanted = pressure / saturated.pressure
-    share = brentq(lambda w: activity(w, saturated.liquid_density) - wanted, 0.0, 1.0, xtol=1e-12)
+    share = scipy.optimize.brentq(lambda w: activity(w, saturated.liquid_density) - wanted, 0.0, 1.0, xtol=1e-12)
     oil_g = oil * M3_PER_ML * read_service_numbers("recovery").value("oil", "density_kg_m3") * 1e3
     return oil_g * share / (1.0 - share)

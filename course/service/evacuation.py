@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.integrate import solve_ivp
+import scipy
 
 from course.errors import OutOfRange, check_range
 from course.physics.moist_air import DRY_AIR_GAS_CONSTANT
@@ -278,7 +278,9 @@ def _march(circuit, minutes, start_pa, before, speed_of):
 
     begin = _beginning(circuit, start_pa, before, metal)
     seconds = 60.0 * minutes * np.linspace(0.0, 1.0, STEPS) ** 2
-    solved = solve_ivp(change, (0.0, seconds[-1]), begin, "LSODA", seconds, rtol=1e-6, atol=(1e-4, 1e-4, 1e-10, 1e-3))
+    solved = scipy.integrate.solve_ivp(
+        change, (0.0, seconds[-1]), begin, "LSODA", seconds, rtol=1e-6, atol=(1e-4, 1e-4, 1e-10, 1e-3)
+    )
     if not solved.success:
         raise OutOfRange(f"evacuation: no curve was found ({solved.message}); choose a shorter time or less water.")
     return _curve(circuit, seconds, solved.y, metal)

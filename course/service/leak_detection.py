@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from scipy.special import ndtr, ndtri
+import scipy
 
 from course.errors import check_choice, check_range
 from course.service.dye import oil_out_mg
@@ -83,7 +83,7 @@ def _noticed(ratio, spread, at_one=0.5):
     """Chance that a signal is noticed, from its ratio to what it takes, at which the chance is at_one."""
     if ratio < NOTHING:
         return 0.0
-    return ndtr(math.log(ratio) / spread + ndtri(at_one))
+    return scipy.special.ndtr(math.log(ratio) / spread + scipy.special.ndtri(at_one))
 
 
 def _sniff(look, place, rate, background):
@@ -160,7 +160,7 @@ def _watched_gauge(look, place, leak, refrigerant):
     if look.state != {"pressure_drop": "nitrogen", "vacuum_rise": "vacuum"}[look.method] or look.wait_minutes == 0.0:
         return 0.0
     moved = gauge_change_pa(look.method, leak, refrigerant, look.wait_minutes)
-    return ndtr(moved / _gauge_error_pa(look) - DECISION)
+    return scipy.special.ndtr(moved / _gauge_error_pa(look) - DECISION)
 
 
 CHANCES = {
@@ -269,7 +269,7 @@ def chance_of_false_alarm(look, place):
         return method_terms("bubbles")["false_share"] * (1.0 - look.care) * access["wet_share"]
     if look.method == "uv_dye":
         return method_terms("uv_dye")["false_share"] * access["see_share"]
-    return float(ndtr(-DECISION)) if look.wait_minutes > 0.0 else 0.0
+    return float(scipy.special.ndtr(-DECISION)) if look.wait_minutes > 0.0 else 0.0
 
 
 def blind_spots(method):

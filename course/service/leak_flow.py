@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from scipy.optimize import brentq
+import scipy
 
 from course.errors import check_choice, check_range
 from course.physics.refrigerant import (
@@ -445,7 +445,7 @@ def hole_for_leak(refrigerant, leak_g_per_year, length_mm):
     def too_wide(logarithm):
         return hole_flow(refrigerant, math.exp(logarithm), length_mm, behind, REFERENCE_C)[0] / wanted - 1.0
 
-    return math.exp(brentq(too_wide, math.log(0.0005), math.log(2.999), xtol=1e-10))
+    return math.exp(scipy.optimize.brentq(too_wide, math.log(0.0005), math.log(2.999), xtol=1e-10))
 
 
 def hose_loss_g_per_year(refrigerant, length_m, inside_mm, temperature_c):

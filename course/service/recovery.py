@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.integrate import solve_ivp
+import scipy
 
 from course.errors import OutOfRange, check_choice, check_range
 from course.physics.refrigerant import REFRIGERANTS, molar_mass, saturation_at_temperature
@@ -399,7 +399,9 @@ def _march(car, machine, minutes, before):
 
         empty.terminal, empty.direction = True, -1
         stops = [empty]
-    solved = solve_ivp(balance.change, (0.0, seconds[-1]), begin, "LSODA", seconds, events=stops, rtol=1e-6, atol=1e-7)
+    solved = scipy.integrate.solve_ivp(
+        balance.change, (0.0, seconds[-1]), begin, "LSODA", seconds, events=stops, rtol=1e-6, atol=1e-7
+    )
     if solved.status < 0:
         raise OutOfRange(f"recovery: no curve was found ({solved.message}); choose a shorter time.")
     times, states = solved.t, solved.y

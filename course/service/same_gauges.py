@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from scipy.optimize import least_squares
+import scipy
 
 from course.errors import OutOfRange, check_range
 from course.physics.bench import run_bench
@@ -97,7 +97,7 @@ def same_gauges(system, charge_fraction, *, ambient_c=30.0, relative_humidity=0.
 
     lowest, highest = zip(AMBIENT_C, BLOWER, AIRFLOW_FAULT, strict=True)
     start = (min(max(ambient_c, 16.0), 44.0), 0.8, 0.3)
-    found = least_squares(apart, start, bounds=(lowest, highest), diff_step=1e-3, max_nfev=25)
+    found = scipy.optimize.least_squares(apart, start, bounds=(lowest, highest), diff_step=1e-3, max_nfev=25)
     other = run(found.x)
     low = abs(other.low_side_kpa_gauge - full.low_side_kpa_gauge)
     high = abs(other.high_side_kpa_gauge - full.high_side_kpa_gauge)

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from scipy.optimize import brentq
+import scipy
 
 from course.errors import OutOfRange, check_range
 from course.service.water import check_vacuum_pa
@@ -260,7 +260,7 @@ def pumping_speed(pump, tubes, ways, pressure, vapour_share, temperature):
         return throughput - path * (pressure - inlet)
 
     most = pump.speed_m3_s * (pressure - pump.ultimate_pa)
-    return brentq(miss, 0.0, most, xtol=1e-30, rtol=1e-9) / pressure
+    return scipy.optimize.brentq(miss, 0.0, most, xtol=1e-30, rtol=1e-9) / pressure
 
 
 def check_parts(pump, tubes, ways):

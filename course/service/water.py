@@ -2,7 +2,7 @@
 
 import math
 
-from scipy.optimize import brentq
+import scipy
 
 from course.errors import OutOfRange, check_range
 from course.units import (
@@ -122,7 +122,9 @@ def boils_at_c(pressure_pa):
     pressure = check_range("pressure over water", pressure_pa, lowest, 1.1e5, "Pa absolute", "read a vacuum gauge")
     if _over_ice(celsius_to_kelvin(TRIPLE_POINT_C)) <= pressure <= _over_water(celsius_to_kelvin(TRIPLE_POINT_C)):
         return TRIPLE_POINT_C
-    root = brentq(lambda t: math.log(boiling_pressure_pa(t) / pressure), COLDEST_C, HOTTEST_C, xtol=1e-11, rtol=1e-14)
+    root = scipy.optimize.brentq(
+        lambda t: math.log(boiling_pressure_pa(t) / pressure), COLDEST_C, HOTTEST_C, xtol=1e-11, rtol=1e-14
+    )
     return float(root)
 
 

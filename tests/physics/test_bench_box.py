@@ -70,7 +70,7 @@ AIR_ALONE = {"air_in_system": 1.0, "condenser_airflow_low": 0.4}
     ("car", "settings", "reason"),
     [
         ("pickup", {"ambient_c": 28.0, "charge_fraction": 1.3, "faults": NO_CONDENSER_AIR}, REASONS[0]),
-        ("compact", {"ambient_c": 11.0, "compressor_rpm": 5900.0, "charge_fraction": 1.15, "faults": OPEN_VALVE}, REASONS[1]),
+        ("sedan", {"ambient_c": 13.0, "compressor_rpm": 5900.0, "charge_fraction": 1.15, "faults": OPEN_VALVE}, REASONS[1]),
         ("compact", {"ambient_c": 36.0, "compressor_rpm": 4800.0, "charge_fraction": 0.067, "faults": AIR_ALONE}, REASONS[2]),
     ],
 )  # fmt: skip
