@@ -19,6 +19,12 @@ NOTEBOOKS = Path(__file__).resolve().parents[1] / "notebooks"
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
 
 
+@pytest.fixture(autouse=True)
+def own_record(monkeypatch, tmp_path):
+    """No test writes into the record of whoever runs it."""
+    monkeypatch.setenv("WORKBOOK_RECORD", str(tmp_path / "record.sqlite"))
+
+
 @pytest.fixture(scope="session")
 def chromium():
     """A running Chromium; without one the tests are skipped, but never in CI."""
@@ -50,6 +56,7 @@ def lab(tmp_path_factory):
         "JUPYTERLAB_SETTINGS_DIR": str(home / "settings"),
         "JUPYTERLAB_WORKSPACES_DIR": str(home / "workspaces"),
         "WORKBOOK_PREFERENCES": str(home / "preferences.json"),
+        "WORKBOOK_RECORD": str(home / "record.sqlite"),
     }
     books = sorted((home / "notebooks").glob("*.ipynb"))
     subprocess.run([sys.executable, "-m", "jupyter", "trust", *books], env=variables, check=True, capture_output=True)

@@ -62,7 +62,7 @@ LIBRARIES = {
     "matplotlib": ("course/charts/",),
     "ipywidgets": ("course/widgets/",),
     "IPython": ("course/widgets/",),
-    "platformdirs": ("course/widgets/preferences.py",),
+    "platformdirs": ("course/widgets/preferences.py", "course/lessons/record.py"),
     "nbclient": ("course/commands/freeze.py",),
     "nbformat": ("course/commands/freeze.py",),
 }

@@ -363,5 +363,10 @@ def run_rows(question, shows, units):
     rows = [("Reading", *(run_words(run, units) for run in runs))]
     for reading in shows.readings:
         name = _READINGS.get(reading, reading.rsplit("_", 1)[0].replace("_", " ").capitalize())
-        rows.append((name, *(reading_of(run, reading).shown(units) for run in runs)))
+        rows.append((name, *(_shown(run, reading, units) for run in runs)))
     return rows
+
+
+def _shown(run, reading, units):
+    # a compressor at rest has no superheat and no subcooling, only noughts in their place
+    return "at rest" if reading.endswith("_k") and not run.running else reading_of(run, reading).shown(units)
