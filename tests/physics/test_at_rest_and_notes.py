@@ -1,5 +1,7 @@
 """Standing pressures against print, and the sentences that go with switches."""
 
+from dataclasses import replace
+
 import pytest
 
 from course.physics.at_rest import rest_pressure
@@ -62,6 +64,15 @@ def test_a_gauge_reads_higher_up_the_mountain():
 def test_a_switch_or_a_danger_is_said(car, settings, words):
     notes = run_bench(car, **settings).notes
     assert any(words in note for note in notes), notes
+
+
+def test_a_head_just_under_its_relief_valve_is_called_a_danger():
+    """No car of the course comes near its valve before its switch opens; one with a valve at 3,100 kPa does."""
+    sedan = load_system("sedan")
+    settings = {"ambient_c": 45.0, "charge_fraction": 1.4, "compressor_rpm": 4000.0}
+    assert not any("relief" in note for note in run_bench(sedan, **settings).notes)
+    weak = replace(sedan, controls=replace(sedan.controls, relief_pressure=3.1e6))
+    assert "Danger: the relief valve opens at 3100 kPa (450 psi) gauge." in run_bench(weak, **settings).notes
 
 
 def test_a_healthy_car_on_a_warm_day_has_nothing_to_say():

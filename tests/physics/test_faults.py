@@ -16,36 +16,36 @@ from course.tables import read_faults, system_ids
 HALF_OF_A_TENTH = 0.1**0.5
 AIR_AT_25_C = 1.1839  # kg/m3, dry air at 25 °C and 101.325 kPa (ISA gas law, printed in physics tables as 1.184)
 
-# fault: kind of metering device, what changes, at severity 0.5, at severity 1; a plain number is the new value, a text
-# "x 10" a factor on the healthy one
+# fault: kind of metering device, what changes, at severity 0.5, at severity 1, and at severity 0.5 if the file said 0.64
+# (0.36 left, its root 0.6); a plain number is the new value, a text "x 10" a factor on the healthy one
 CHANGES = [
     # a tenth of the flow path left: the drop goes with the square of the flow through it
-    ("restricted_liquid_line", "any", {"liquid_line.resistance": ("x 10", "x 100")}),
-    ("restricted_metering_device", "tube", {"metering.open_share": (HALF_OF_A_TENTH, 0.1)}),
+    ("restricted_liquid_line", "any", {"liquid_line.resistance": ("x 10", "x 100", "x 2.777778")}),
+    ("restricted_metering_device", "tube", {"metering.open_share": (HALF_OF_A_TENTH, 0.1, 0.6)}),
     (
         "restricted_metering_device",
         "valve",
         {
-            "metering.largest_area_share": (HALF_OF_A_TENTH, 0.1),
-            "metering.bleed_area": (f"x {HALF_OF_A_TENTH}", "x 0.1"),
+            "metering.largest_area_share": (HALF_OF_A_TENTH, 0.1, 0.6),
+            "metering.bleed_area": (f"x {HALF_OF_A_TENTH}", "x 0.1", "x 0.6"),
         },
     ),
     # "opening added, as a share of the right one", up to twice the right opening
-    ("oversized_orifice", "tube", {"metering.open_share": (1.5, 2.0)}),
-    ("oversized_orifice", "valve", {"metering.largest_area": ("x 1.5", "x 2")}),
+    ("oversized_orifice", "tube", {"metering.open_share": (1.5, 2.0, 1.32)}),
+    ("oversized_orifice", "valve", {"metering.largest_area": ("x 1.5", "x 2", "x 1.32")}),
     ("txv_stuck_open", "tube", {}),
-    ("txv_stuck_open", "valve", {"metering.least_area_share": (0.5, 1.0)}),
+    ("txv_stuck_open", "valve", {"metering.least_area_share": (0.5, 1.0, 0.32)}),
     ("txv_stuck_closed", "tube", {}),
     # 3 % left; half-way to it the square root of 0.03 = 0.1732
-    ("txv_stuck_closed", "valve", {"metering.largest_area_share": (0.173205, 0.03)}),
-    ("worn_compressor", "any", {"compressor.worn_share": (0.375, 0.75)}),
-    ("compressor_not_pumping", "any", {"compressor.pumping_share": (0.5, 0.0)}),
-    ("clutch_not_engaged", "any", {"compressor.clutch_share": (0.5, 0.0)}),
-    ("condenser_airflow_low", "any", {"condenser.airflow_share": (0.6, 0.2)}),
-    ("condenser_fan_stopped", "any", {"condenser.fan_share": (0.5, 0.0)}),
-    ("evaporator_airflow_low", "any", {"evaporator.airflow_share": (0.6, 0.2)}),
-    ("moisture_in_system", "any", {"ice_in_metering": (1.0 - HALF_OF_A_TENTH, 0.9)}),
-    ("warm_air_mixing", "any", {"evaporator.warm_air_share": (0.3, 0.6)}),
+    ("txv_stuck_closed", "valve", {"metering.largest_area_share": (0.173205, 0.03, 0.6)}),
+    ("worn_compressor", "any", {"compressor.worn_share": (0.375, 0.75, 0.32)}),
+    ("compressor_not_pumping", "any", {"compressor.pumping_share": (0.5, 0.0, 0.68)}),
+    ("clutch_not_engaged", "any", {"compressor.clutch_share": (0.5, 0.0, 0.68)}),
+    ("condenser_airflow_low", "any", {"condenser.airflow_share": (0.6, 0.2, 0.68)}),
+    ("condenser_fan_stopped", "any", {"condenser.fan_share": (0.5, 0.0, 0.68)}),
+    ("evaporator_airflow_low", "any", {"evaporator.airflow_share": (0.6, 0.2, 0.68)}),
+    ("moisture_in_system", "any", {"ice_in_metering": (1.0 - HALF_OF_A_TENTH, 0.9, 0.4)}),
+    ("warm_air_mixing", "any", {"evaporator.warm_air_share": (0.3, 0.6, 0.32)}),
 ]
 DEVICE = {"pickup": "tube", "sedan": "valve", "compact": "valve"}
 
@@ -71,21 +71,49 @@ def test_every_fault_is_held_to_its_sentence():
     assert set(DEVICE) == set(system_ids())
 
 
-@pytest.mark.parametrize("severity", [0.5, 1.0])
-@pytest.mark.parametrize(
-    "car, fault, said",
-    [(car, fault, said) for car in DEVICE for fault, device, said in CHANGES if device in ("any", DEVICE[car])],
-)
-def test_a_fault_changes_what_it_says_and_nothing_else(car, fault, said, severity):
-    healthy = load_system(car)
-    found = changed(healthy, with_faults(healthy, {fault: severity}))
+def hold_to(said, column, found):
+    """Compare what a fault changed with one column of CHANGES."""
     assert found.keys() == said.keys()
-    for path, steps in said.items():
-        wanted = steps[0 if severity == 0.5 else 1]
+    for path, columns in said.items():
         before, after = found[path]
+        wanted = columns[column]
         if isinstance(wanted, str):
             wanted = float(wanted.removeprefix("x ")) * before
         assert after == pytest.approx(wanted, rel=1e-5), path
+
+
+EVERY_CAR = pytest.mark.parametrize(
+    "car, fault, said",
+    [(car, fault, said) for car in DEVICE for fault, device, said in CHANGES if device in ("any", DEVICE[car])],
+)
+
+
+@EVERY_CAR
+@pytest.mark.parametrize("column, severity", [(0, 0.5), (1, 1.0)])
+def test_a_fault_changes_what_it_says_and_nothing_else(car, fault, said, column, severity):
+    healthy = load_system(car)
+    hold_to(said, column, changed(healthy, with_faults(healthy, {fault: severity})))
+
+
+def say_0_64(monkeypatch):
+    """Every fault as large as if data/faults.toml said 0.64 of it."""
+    size = next(iter(read_faults().values())).at_full_share.model_copy(update={"value": 0.64})
+    entries = {name: entry.model_copy(update={"at_full_share": size}) for name, entry in read_faults().items()}
+    monkeypatch.setattr("course.physics.faults.read_faults", lambda: entries)
+
+
+@EVERY_CAR
+def test_the_size_of_a_fault_has_its_one_home_in_the_data_file(car, fault, said, monkeypatch):
+    say_0_64(monkeypatch)
+    healthy = load_system(car)
+    hold_to(said, 2, changed(healthy, with_faults(healthy, {fault: 0.5})))
+
+
+def test_so_has_the_amount_of_air(monkeypatch):
+    say_0_64(monkeypatch)
+    healthy = load_system("sedan")
+    air = with_faults(healthy, {"air_in_system": 0.5}).air_mass
+    assert air == pytest.approx(0.32 * AIR_AT_25_C * healthy.volume, rel=2e-4)
 
 
 @pytest.mark.parametrize("car", DEVICE)

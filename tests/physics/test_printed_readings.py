@@ -52,3 +52,12 @@ def test_overcharge_raises_head_subcooling_and_power_first(car):
     assert over.subcooling_k > right.subcooling_k + 5.0
     assert over.compressor_power_w > 1.01 * right.compressor_power_w
     assert abs(over.low_side_kpa_gauge - right.low_side_kpa_gauge) < 25.0
+
+
+def test_a_charge_curve_runs_from_a_tenth_to_the_most_there_may_be():
+    """Without a wish for others: 27 charges, a twentieth of the label apart, each the same as when run by itself."""
+    runs = charge_curve("sedan", ambient_c=30.0)
+    assert [run.charge_fraction for run in runs] == pytest.approx([0.1 + 0.05 * step for step in range(27)])
+    assert {run.conditions.ambient for run in runs} == {303.15}
+    alone = run_bench("sedan", ambient_c=30.0, charge_fraction=0.55)
+    assert runs[9].high_side_kpa_gauge == pytest.approx(alone.high_side_kpa_gauge, rel=1e-7)

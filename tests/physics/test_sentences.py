@@ -9,7 +9,7 @@ from course.errors import BadDataFile, ImpossibleSystem, OutOfRange, UnknownChoi
 from course.physics.at_rest import rest_pressure
 from course.physics.bench import run_bench
 from course.physics.car_file import check_possible, load_system, system_from_table
-from course.physics.refrigerant import saturation_at_pressure, saturation_at_temperature
+from course.physics.refrigerant import saturation_at_pressure, saturation_at_temperature, state_at_enthalpy
 from course.tables import DATA, read_system_file
 
 
@@ -46,6 +46,10 @@ def test_values_out_of_range(settings, parts):
         (lambda: saturation_at_pressure("R134a", 9e6), ("saturation pressure", "9000 kPa", "critical")),
         (lambda: saturation_at_temperature("R134a", 400.0), ("saturation temperature", "126.9 °C", "-80 °C")),
         (lambda: rest_pressure("sedan", temperature_c=90.0, charge_fraction=1.0), ("soak temperature", "90 °C")),
+        (
+            lambda: state_at_enthalpy("R134a", 5e5, 9e6),
+            ("R134a", "500 kPa absolute", "9000 kJ/kg", "point on the chart"),
+        ),
     ],
 )
 def test_unknown_names_and_points_off_the_chart(call, parts):
