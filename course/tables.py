@@ -46,27 +46,6 @@ class FaultsTable(BaseModel):
     fault: dict[str, FaultTable]
 
 
-class OptionTable(_Entry):
-    """One answer and what it would have meant."""
-
-    text: str
-    why: str
-
-
-class PredictionTable(_Entry):
-    """A question to commit to before a run."""
-
-    question: str
-    right: int = Field(ge=0)
-    options: list[OptionTable] = Field(min_length=2)
-
-
-class PredictionsTable(_Entry):
-    """The file data/predictions.toml."""
-
-    prediction: dict[str, PredictionTable]
-
-
 class LeakKindTable(_Entry):
     """When a leak is open."""
 
@@ -294,23 +273,6 @@ def read_faults():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "faults.toml", FaultsTable).fault
-
-
-@lru_cache(maxsize=1)
-def read_predictions():
-    """The questions lessons ask before a run.
-
-    Returns
-    -------
-    dict of str to PredictionTable
-        By id.
-
-    Raises
-    ------
-    BadDataFile
-        When an entry is missing, misspelt or of the wrong kind.
-    """
-    return _read(DATA / "predictions.toml", PredictionsTable).prediction
 
 
 @lru_cache(maxsize=1)

@@ -8,6 +8,7 @@ from course.lessons.quantities import KINDS, Number, kind_of
 from course.physics.at_rest import rest_pressure
 from course.physics.bench import run_bench
 from course.physics.car_file import load_system
+from course.physics.moist_air import condensing_heat
 from course.physics.refrigerant import REFRIGERANTS, saturation_at_pressure, saturation_at_temperature
 from course.units import (
     DAYS_PER_YEAR,
@@ -162,6 +163,7 @@ NUMBERS = {
     "air_pressure": (lambda altitude_m: Number(atmospheric_pressure_pa(altitude_m) / PA_PER_KPA, "absolute_pressure"), ()),
     "leak_per_year": (lambda lost, time: Number(lost.value / time.value * DAYS_PER_YEAR, "leak_rate"), ("lost", "time")),
     "time_to_lose": (lambda lost, leak: Number(lost.value / leak.value * DAYS_PER_YEAR, "time"), ("lost", "leak")),
+    "condensing_heat": (lambda water: Number(condensing_heat(water.value / G_PER_KG), "power"), ("water",)),
     "sum": (lambda first, second: _less(first, second, add=1.0), ("first", "second")),
     "difference": (_less, ("first", "second")),
     "percent_of": (_percent_of, ("first", "second")),

@@ -2,35 +2,57 @@
 
 from course.widgets.bench_panel import BenchPanel, show_bench
 from course.widgets.bottle_panel import BottlePanel, show_bottle
+from course.widgets.charging_panels import ChargingPanel, SameGaugesPanel, show_charging, show_same_gauges
+from course.widgets.evacuation_panel import EvacuationPanel, show_evacuation
 from course.widgets.evidence_panel import DirectionPanel, PrintedReadingsPanel, show_directions, show_printed_readings
+from course.widgets.hold_panels import HoldPanel, RisePanel, show_nitrogen_hold, show_rise_test
 from course.widgets.hunt_panel import HuntPanel, show_hunt
+from course.widgets.job_panel import JobPanel, show_job_sheet
 from course.widgets.leak_rate_panel import LeakByStatePanel, LeakHistoryPanel, show_leak_by_state, show_leak_history
-from course.widgets.predict import Predict, ask
-from course.widgets.question_panel import QuestionSection, ask_questions
+from course.widgets.oil_panel import OilPanel, show_oil_form
+from course.widgets.predict import ask
+from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
+from course.widgets.recovery_panel import RecoveryPanel, show_recovery
 from course.widgets.separating_power_panel import SeparatingPowerPanel, show_separating_power
 from course.widgets.walk_panel import WalkPanel, show_walk
 
 __all__ = [
     "BenchPanel",
     "BottlePanel",
+    "ChargingPanel",
     "DirectionPanel",
+    "EvacuationPanel",
+    "HoldPanel",
     "HuntPanel",
+    "JobPanel",
     "LeakByStatePanel",
     "LeakHistoryPanel",
-    "Predict",
+    "OilPanel",
     "PrintedReadingsPanel",
+    "QuestionPanel",
     "QuestionSection",
+    "RecoveryPanel",
+    "RisePanel",
+    "SameGaugesPanel",
     "SeparatingPowerPanel",
     "WalkPanel",
     "ask",
     "ask_questions",
     "show_bench",
     "show_bottle",
+    "show_charging",
     "show_directions",
+    "show_evacuation",
     "show_hunt",
+    "show_job_sheet",
     "show_leak_by_state",
     "show_leak_history",
+    "show_nitrogen_hold",
+    "show_oil_form",
     "show_printed_readings",
+    "show_recovery",
+    "show_rise_test",
+    "show_same_gauges",
     "show_separating_power",
     "show_walk",
 ]
