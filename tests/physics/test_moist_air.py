@@ -4,6 +4,7 @@ import pytest
 
 from course.errors import OutOfRange
 from course.physics.moist_air import (
+    condensing_heat,
     dew_point,
     enthalpy,
     moist_air,
@@ -54,6 +55,14 @@ def test_in_saturated_air_nothing_dries(celsius):
     assert wet_bulb(air) == pytest.approx(kelvin, abs=1e-6)
     assert dew_point(ratio, SEA_LEVEL) == pytest.approx(kelvin, abs=1e-6)
     assert temperature_of_saturated_enthalpy(enthalpy(kelvin, ratio), SEA_LEVEL) == pytest.approx(kelvin, abs=1e-6)
+
+
+@pytest.mark.parametrize("celsius", [5.0, 12.0, 20.0])
+def test_the_heat_of_drying_air_is_nearly_all_that_drying_takes(celsius):
+    """The enthalpy of the air with and without the water, less what cooler vapour and drops give off."""
+    taken = enthalpy(celsius + 273.15, 0.010) - enthalpy(celsius + 273.15, 0.007)
+    assert condensing_heat(0.003) == pytest.approx(taken, rel=0.02)
+    assert condensing_heat(0.003) < taken
 
 
 def test_fog_is_no_wetter_to_the_thermometer_than_saturated_air():
