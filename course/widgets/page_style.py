@@ -32,6 +32,13 @@ figure.workbook-bench .workbook-stack {{ max-width: 820px; }}
 .workbook-hunt-words {{ min-height: 150px; }}
 .workbook-hunt-words p {{ margin: 4px 0; }}
 .workbook-hunt-log {{ max-height: 470px; overflow-y: auto; margin: 4px 0; padding-left: 30px; }}
+.workbook-twins {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 290px), 1fr)); gap: 4px 18px; }}
+.workbook-twins p {{ margin: 4px 0; }}
+.workbook-form {{ border-collapse: collapse; width: 100%; font-size: 13px; color: var(--workbook-ink); }}
+.workbook-form caption {{ text-align: left; padding: 2px 0 6px; color: var(--workbook-ink); white-space: normal; }}
+.workbook-form :is(th, td) {{ border: 1px solid var(--workbook-grid); padding: 4px 8px; text-align: left; vertical-align: top; }}
+.workbook-sheet {{ max-height: 520px; overflow: auto; }}
+.workbook-link {{ display: inline-block; padding: 12px 0; font-size: 14px; }}
 .workbook-words {{ color: var(--workbook-faint); font-size: 12px; min-height: 66px; margin: 0; }}
 .workbook-words.workbook-error {{ color: var(--workbook-warning); font-size: 13px; font-weight: bold; }}
 .workbook-choice .widget-radio-box {{ height: auto; gap: 4px; }}
@@ -50,13 +57,15 @@ figure.workbook-bench .workbook-stack {{ max-width: 820px; }}
   .workbook-column {{ display: contents; }}
   .workbook-bottle {{ grid-template-columns: minmax(0, 1fr); }}
   .workbook-bottle > :first-child {{ width: 90px; margin: 0 auto; }}
+  .workbook-cylinder > :first-child {{ width: 150px; }}
   .workbook-hunt {{ grid-template-columns: minmax(0, 1fr); }}
   .workbook-hunt-log {{ max-height: 220px; }}
   .workbook-readings {{ order: 1; }}
   .workbook-notes {{ order: 2; }}
   .workbook-number, .workbook-last {{ flex-flow: row wrap; }}
   .workbook-panel .widget-dropdown, .workbook-panel .widget-text, .workbook-panel .widget-button {{ height: auto; }}
-  .workbook-panel input[type="number"], .workbook-panel select, .workbook-panel button, .workbook-panel .widget-checkbox {{ min-height: 44px; }}
+  .workbook-panel input:is([type="number"], [type="text"]), .workbook-panel select,
+  .workbook-panel button, .workbook-panel .widget-checkbox {{ min-height: 44px; }}
   .workbook-panel .widget-text .widget-label {{ width: 146px !important; }}
   .workbook-panel .widget-dropdown .widget-label {{ width: 56px !important; }}
   /* many controls scroll in a window of their own, so that what they move stays in sight below it */
