@@ -1,11 +1,19 @@
 """The charge curve: what every reading does as the charge falls from too much to nothing."""
 
-from course.charts.style import COLOURS, TEXT, plain_axes
+from course.charts.style import COLOURS, TEXT, plain_axes, variable
 from course.charts.words import pressure_number
 from course.errors import WorkbookError
 from course.evidence.as_printed import EMPTY_RESERVE_KG
 from course.physics.system import MOST_CHARGE_FRACTION
 from course.units import PA_PER_KPA, to_display_difference, to_display_pressure
+
+SPACE = {
+    "left": 0.13,
+    "right": 0.97,
+    "top": 0.94,
+    "bottom": 0.16,
+    "hspace": 0.42,
+}  # share of the figure the panels take
 
 
 def empty_below(runs):
@@ -103,8 +111,7 @@ def draw_charge_curve(figure, runs, units, now=None):
     """
     _check_any(runs)
     share = [100.0 * run.charge_fraction for run in runs]
-    space = {"left": 0.13, "right": 0.97, "top": 0.94, "bottom": 0.16, "hspace": 0.42}
-    panels = figure.subplots(4, 1, sharex=True, gridspec_kw=space)
+    panels = figure.subplots(4, 1, sharex=True, gridspec_kw=SPACE)
     edge = empty_below(runs)
     artists = []
     for axes, (title, lowest, highest, *lines) in zip(panels, _rows(runs, units), strict=True):
@@ -123,6 +130,46 @@ def draw_charge_curve(figure, runs, units, now=None):
     key += ["upright line: the charge now"] if now is not None else []
     panels[-1].set_xlabel("\n".join(["charge, % of the label", *key]))
     return artists
+
+
+def charge_now_svg(run, width, height):
+    """The upright line at today's charge alone, to lie over a stored charge curve of the same size.
+
+    Parameters
+    ----------
+    run : BenchRun
+        Today's charge.
+    width, height : float
+        As the curve's figure was made [px].
+
+    Returns
+    -------
+    str
+        An svg element.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    The curve takes long to draw and stays; only this line moves with the slider.
+
+    Examples
+    --------
+    >>> from course.physics.bench import run_bench
+    >>> charge_now_svg(run_bench("sedan", charge_fraction=0.7), 100.0, 100.0).count('x1="55.0"')
+    1
+    """
+    left, right = SPACE["left"], SPACE["right"]
+    across = width * (left + (right - left) * run.charge_fraction / MOST_CHARGE_FRACTION)
+    top, bottom = height * (1.0 - SPACE["top"]), height * (1.0 - SPACE["bottom"])
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img" '
+        f'aria-label="Upright line at {100.0 * run.charge_fraction:.0f} % of the label charge.">'
+        f'<line x1="{across:.1f}" x2="{across:.1f}" y1="{top:.1f}" y2="{bottom:.1f}" stroke="{variable("ink")}" '
+        f'stroke-width="1.6"/></svg>'
+    )
 
 
 def describe_charge_curve(runs, units):
