@@ -2,6 +2,7 @@
 
 from course.widgets.bench_panel import BenchPanel, show_bench
 from course.widgets.bottle_panel import BottlePanel, show_bottle
+from course.widgets.charge_curve_panel import ChargeCurvePanel, show_charge_curve
 from course.widgets.charging_panels import ChargingPanel, SameGaugesPanel, show_charging, show_same_gauges
 from course.widgets.evacuation_panel import EvacuationPanel, show_evacuation
 from course.widgets.evidence_panel import DirectionPanel, PrintedReadingsPanel, show_directions, show_printed_readings
@@ -14,11 +15,13 @@ from course.widgets.predict import ask
 from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
 from course.widgets.recovery_panel import RecoveryPanel, show_recovery
 from course.widgets.separating_power_panel import SeparatingPowerPanel, show_separating_power
+from course.widgets.side_by_side_panel import SideBySidePanel, show_side_by_side
 from course.widgets.walk_panel import WalkPanel, show_walk
 
 __all__ = [
     "BenchPanel",
     "BottlePanel",
+    "ChargeCurvePanel",
     "ChargingPanel",
     "DirectionPanel",
     "EvacuationPanel",
@@ -35,11 +38,13 @@ __all__ = [
     "RisePanel",
     "SameGaugesPanel",
     "SeparatingPowerPanel",
+    "SideBySidePanel",
     "WalkPanel",
     "ask",
     "ask_questions",
     "show_bench",
     "show_bottle",
+    "show_charge_curve",
     "show_charging",
     "show_directions",
     "show_evacuation",
@@ -54,5 +59,6 @@ __all__ = [
     "show_rise_test",
     "show_same_gauges",
     "show_separating_power",
+    "show_side_by_side",
     "show_walk",
 ]
