@@ -9,7 +9,14 @@ from dataclasses import replace
 import pytest
 
 from course.physics.car_file import load_system
-from course.physics.circuit import buffer, prepare, reach_and_wetness, suction_from_variable, variable_from_suction
+from course.physics.circuit import (
+    buffer,
+    discharge_from_variable,
+    prepare,
+    reach_and_wetness,
+    suction_from_variable,
+    variable_from_suction,
+)
 from course.physics.condenser import condenser_air, slice_effectiveness
 from course.physics.controls import pumping_share
 from course.physics.cycle import LEAST_FLOW, march
@@ -28,6 +35,7 @@ STATES = {
     "fast and wet": ({"compressor_rpm": 3500.0, "relative_humidity": 0.8, "road_speed_km_h": 60.0}, 1.0, {}),
     "mountain": ({"altitude_m": 2500.0, "ambient_c": 28.0}, 1.0, {}),
     "short": ({}, 0.45, {}),
+    "nearly empty": ({}, 0.1, {}),
     "overfull": ({"ambient_c": 30.0}, 1.35, {}),
     "air": ({}, 1.0, {"air_in_system": 0.6}),
     "blocked line": ({}, 1.0, {"restricted_liquid_line": 0.6}),
@@ -75,8 +83,12 @@ def test_each_line_loses_pressure_by_its_own_flow_and_density(car, state, push):
     circuit, _, at = marched(car, state, push)
     system, high = circuit.system, at.discharge_saturation.pressure
     drop = system.discharge_line.resistance * at.flow**2 / at.pumping.discharge_density
-    assert drop < 0.3 * (high - at.suction.pressure)
-    assert high - at.air_partial_pressure - at.condenser_saturation.pressure == pytest.approx(drop, rel=1e-3)
+    if high > at.suction.pressure + 1e4:
+        assert drop < 0.3 * (high - at.suction.pressure)
+        assert high - at.air_partial_pressure - at.condenser_saturation.pressure == pytest.approx(drop, rel=1e-3)
+    else:  # a trial with nothing to lose: the condenser stays just above the suction
+        assert (car, state, push) == ("compact", "nearly empty", "afar")
+        assert 0.0 < at.condenser_saturation.pressure - at.suction.pressure < 100.0
     end, condensing = at.condenser_outlet, at.condenser_saturation
     density = condensing.liquid_density if end.quality < 0.0 else mixture(condensing, min(end.quality, 1.0))
     drop = system.liquid_line.resistance * at.flow**2 / density
@@ -95,6 +107,7 @@ def test_the_suction_gas_warms_towards_coil_air_and_then_engine_bay(car, state, 
     reach, wetness = reach_and_wetness(circuit, trial)
     pressure, above = suction_from_variable(circuit, trial[0], reach)
     assert (at.suction.pressure, at.wetness) == (pressure, wetness)
+    assert at.discharge_saturation.pressure == discharge_from_variable(circuit, trial[1], pressure, above)
     assert at.evaporator_outlet.pressure == at.suction_saturation.pressure == pressure
     boiling = at.suction_saturation.temperature
     way = circuit.coil_air.inlet.temperature - boiling
