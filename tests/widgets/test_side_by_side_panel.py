@@ -13,6 +13,11 @@ LESSON = "08_low_side_wrong"
 THREE = ["short", "blocked_line", "blocked_valve"]
 
 
+@pytest.fixture(autouse=True)
+def nobodys_taste(tmp_path, monkeypatch):
+    monkeypatch.setenv("WORKBOOK_PREFERENCES", str(tmp_path / "preferences.json"))
+
+
 def test_every_car_has_a_column_and_every_reading_a_row():
     panel = show_side_by_side(LESSON, THREE, units="kpa_c")
     table = panel.page.value
