@@ -3,7 +3,7 @@
 from matplotlib.ticker import FuncFormatter, NullLocator
 
 from course.charts.style import COLOURS, TEXT, plain_axes
-from course.charts.words import rounded
+from course.charts.words import degrees
 from course.errors import WorkbookError
 from course.service.evacuation import minutes_to_reach
 from course.service.rise_case import deep_vacuum_pa
@@ -136,13 +136,15 @@ def draw_pump_down(figure, curve, earlier=None):
     return artists
 
 
-def describe_pump_down(curve):
+def describe_pump_down(curve, units):
     """The pump-down in one sentence.
 
     Parameters
     ----------
     curve : VacuumCurve
         The pump-down.
+    units : DisplayUnits
+        The learner's units.
 
     Returns
     -------
@@ -162,7 +164,9 @@ def describe_pump_down(curve):
     --------
     >>> from course.service.evacuation import Circuit, pump_down
     >>> from course.service.vacuum_flow import load_pump, load_tube
-    >>> print(describe_pump_down(pump_down(Circuit(0.003), load_pump("pump_small"), [load_tube("hose_usual")], 10.0)))
+    >>> from course.units import display_units
+    >>> curve = pump_down(Circuit(0.003), load_pump("pump_small"), [load_tube("hose_usual")], 10.0)
+    >>> print(describe_pump_down(curve, display_units("psi_f")))
     500 micron after 1.4 min; after 10 min 42 micron.
     """
     _check_curve(curve)
@@ -176,7 +180,7 @@ def describe_pump_down(curve):
     ice = " and froze" if coldest < -0.05 else ""
     left = curve.water_g[-1]
     rest = f"{left:.1f} g of it are left" if left >= 0.05 else "it is gone at the end"
-    return f"{words}. The water chilled to {rounded(coldest)} °C{ice}; {rest}."
+    return f"{words}. The water chilled to {degrees(coldest, units)}{ice}; {rest}."
 
 
 def draw_rise(figure, readings, boiling_pa, show_truth=False):

@@ -4,7 +4,7 @@ from matplotlib.ticker import MaxNLocator
 
 from course.charts.shapes import Path, Words, svg
 from course.charts.style import COLOURS, TEXT, plain_axes
-from course.charts.words import pressure_number, rounded
+from course.charts.words import degrees, pressure_number, rounded
 from course.errors import WorkbookError, check_range
 from course.tables import read_service_numbers
 from course.units import (
@@ -145,8 +145,9 @@ def describe_recovery(stretches, units, show_left=False):
             words.append(f"Recover: after {minutes}{stop} the scale shows {shown} g and the gauge {gauge}.")
     if show_left:
         last = stretches[-1][1]
+        pool, cold = rounded(G_PER_KG * last.state[0]), degrees(last.accumulator_c[-1], units)
         words.append(
-            f"Still in the car: {rounded(G_PER_KG * last.left_kg[-1])} g, most of it cold in the accumulator and its oil."
+            f"Still in the car: {rounded(G_PER_KG * last.left_kg[-1])} g, {pool} g of it in the accumulator and its oil at {cold}."
         )
     return " ".join(words)
 

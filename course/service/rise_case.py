@@ -5,10 +5,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from course.errors import check_choice, check_range
+from course.physics.refrigerant import molar_mass
 from course.service.evacuation import Circuit, VacuumCurve, isolate, pump_down, usual_circuit
 from course.service.vacuum_flow import load_pump, load_tube
 from course.tables import read_service_numbers
-from course.units import PA_PER_INHG, PA_PER_MICRON, STANDARD_ATMOSPHERE_PA
+from course.units import (
+    M3_PER_L,
+    PA_PER_INHG,
+    PA_PER_MBAR,
+    PA_PER_MICRON,
+    STANDARD_ATMOSPHERE_PA,
+    g_per_year_from_kg_per_second,
+    kg_per_second_from_mbar_l_per_second,
+)
 
 KINDS = ("tight and dry", "wet", "leaking", "seeping")
 GAUGES = ("micron_gauge", "dial")
@@ -144,6 +153,43 @@ def rise_case(number, kind=None, temperature_c=20.0):
     tubes = [load_tube("hose_usual"), load_tube("port_with_core")]
     pumped = pump_down(circuit, load_pump("pump_large"), tubes, numbers.value("rise_case", "pumped_min"))
     return RiseCase(seed, kind, circuit, pumped)
+
+
+def leak_g_per_year(leak_pa_m3_s, temperature_c=20.0):
+    """The refrigerant that would leak with the same throughput as the air that comes in.
+
+    Parameters
+    ----------
+    leak_pa_m3_s : float
+        Throughput of air, 0 to 100 [Pa m3/s].
+    temperature_c : float
+        Temperature of the shop, 0 to 60 [°C].
+
+    Returns
+    -------
+    float
+        Leak of R-134a [g/yr].
+
+    Raises
+    ------
+    OutOfRange
+        When a value is outside its range.
+
+    Notes
+    -----
+    Equal throughput, as leak limits are compared; under service pressure the same hole passes another amount.
+
+    Examples
+    --------
+    Trade arithmetic: 1 g a year of R-134a is 7.6e-6 mbar L/s at 20 °C, that is 7.6e-7 Pa m3/s:
+
+    >>> round(leak_g_per_year(7.6e-7), 2)
+    1.0
+    """
+    leak = check_range("leak", leak_pa_m3_s, 0.0, 100.0, "Pa m3/s", "above it no pump draws a vacuum")
+    warm = check_range("temperature", temperature_c, 0.0, 60.0, "°C", "choose a shop in that range")
+    mbar_l_s = leak / (PA_PER_MBAR * M3_PER_L)
+    return g_per_year_from_kg_per_second(kg_per_second_from_mbar_l_per_second(mbar_l_s, molar_mass("R134a"), warm))
 
 
 def gauge_error_pa(gauge):

@@ -2,11 +2,12 @@
 
 from course.charts.pump_down import describe_pump_down, draw_pump_down, micron
 from course.charts.style import new_figure, svg_of
+from course.charts.words import degrees
 from course.service.evacuation import pump_down, usual_circuit
 from course.service.rise_case import deep_vacuum_pa, wet_place_w_k
 from course.service.vacuum_flow import load_pump, load_tube, speed_at_the_car_m3_s
 from course.units import M3_PER_L
-from course.widgets.service_panel import ServicePanel, answered, choice
+from course.widgets.service_panel import ServicePanel, answered, choice, units_choice
 
 PUMPS = (
     ("Small, fresh oil", "pump_small"),
@@ -31,7 +32,9 @@ class EvacuationPanel(ServicePanel):
         self.place = choice("The water is", PLACES, "usual")
         self.minutes = choice("Pump runs", TIMES, minutes)
         self.curve = self.earlier = None
-        super().__init__(self.pump, self.hose, self.cores, self.ports, self.water, self.place, self.minutes)
+        self.units = units_choice()
+        setting = (self.pump, self.hose, self.cores, self.ports, self.water, self.place, self.minutes)
+        super().__init__(*setting, self.units)
 
     def _tubes(self):
         return [load_tube(self.hose.value), load_tube(self.cores.value)]
@@ -43,7 +46,8 @@ class EvacuationPanel(ServicePanel):
         curve = pump_down(circuit, pump, self._tubes(), self.minutes.value, ways)
         self.speed_l_min = speed_at_the_car_m3_s(pump, self._tubes(), deep_vacuum_pa(), ways) * 60.0 / M3_PER_L
         self.pump_l_min = pump.speed_m3_s * 60.0 / M3_PER_L
-        self.curve, self.earlier = curve, self.curve
+        if curve != self.curve:  # other units are not another run
+            self.curve, self.earlier = curve, self.curve
 
     def speed_sentence(self):
         """What hose, core and port leave of the pump."""
@@ -51,16 +55,17 @@ class EvacuationPanel(ServicePanel):
 
     def sentence(self):
         """The pump-down in words."""
+        warm = degrees(self.curve.circuit.temperature_c, self.shown_units)
         wet = f"{self.water.label} of water; " if self.water.value else "no water; "
         return (
             f"Pump: {self.pump.label.lower()}; hose: {self.hose.label.lower()}; cores {self.cores.label.lower()}; "
-            f"{self.ports.label.lower()} port{'s' * (self.ports.value > 1)}; {wet}shop at {self.curve.circuit.temperature_c:.0f} °C. "
-            f"{describe_pump_down(self.curve)} {self.speed_sentence()}"
+            f"{self.ports.label.lower()} port{'s' * (self.ports.value > 1)}; {wet}shop at {warm}. "
+            f"{describe_pump_down(self.curve, self.shown_units)} {self.speed_sentence()}"
         )
 
     def message(self):
         """The same, short."""
-        return answered(describe_pump_down(self.curve), self.speed_sentence())
+        return answered(describe_pump_down(self.curve, self.shown_units), self.speed_sentence())
 
     def pictures(self):
         """Pressure and water against time."""

@@ -8,7 +8,7 @@ from course.charts.style import new_figure, svg_of
 from course.errors import check_choice
 from course.service.hold_case import read_hold
 from course.service.pressure_test import check_gas, judge_hold
-from course.service.rise_case import GAUGES, read_rise, rise_case
+from course.service.rise_case import GAUGES, leak_g_per_year, read_rise, rise_case
 from course.service.vacuum_rise import VERDICTS, judge_rise
 from course.service.water import boiling_pressure_pa
 from course.widgets.controls import NumberControl
@@ -23,7 +23,7 @@ GASES = ("nitrogen", "nitrogen and 5 % hydrogen", "shop air", "oxygen", "refrige
 
 
 class JudgePanel(ServicePanel):
-    """A numbered case with readings to judge; a kind of its own says measure(), verdict, truth_sentence()."""
+    """A numbered case with readings to judge; a kind of its own says measure() and truth_sentence()."""
 
     verdicts = ()
 
@@ -64,7 +64,11 @@ class JudgePanel(ServicePanel):
             return answered(self.sentence())
         right = "As these readings have it." if self.decided == self.judged.verdict else "These readings say otherwise."
         said = f"{self.judged.verdict.capitalize()}: {self.judged.reason}"
-        return answered(self.sentence(), right, said, self.truth_sentence())
+        return answered(self.sentence(), right, said, self.limit_sentence(), self.truth_sentence())
+
+    def limit_sentence(self):
+        """What could not have shown, where the verdict does not say it already."""
+        return ""
 
 
 class RisePanel(JudgePanel):
@@ -91,8 +95,14 @@ class RisePanel(JudgePanel):
         """What the circuit really was."""
         circuit, end = self.case.circuit, micron(self.readings.truth.pressure_pa[-1])
         wet = f", {self.case.pumped.water_g[-1]:.1f} g of water still inside" if circuit.water_g else ""
-        seep = ": too slow for this hold, and it would empty a car in years" if self.case.kind == "seeping" else ""
-        return f"What it was: {self.case.kind}{wet}{seep}; really at {end} when the hold ended."
+        grams = leak_g_per_year(circuit.leak_pa_m3_s, self.temperature_c)
+        leak = f", as {grams:,.0f} g of R-134a a year would" if circuit.leak_pa_m3_s else ""
+        return f"What it was: {self.case.kind}{wet}{leak}; really at {end} when the hold ended."
+
+    def limit_sentence(self):
+        """What could not have shown."""
+        grams = leak_g_per_year(self.judged.smallest_leak_pa_m3_s, self.temperature_c)
+        return f"In this hold no leak below {grams:,.0f} g a year could have shown."
 
     def sentence(self):
         """The readings in words."""

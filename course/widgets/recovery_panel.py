@@ -77,7 +77,8 @@ class RecoveryPanel(ServicePanel):
             least, most = left_behind_share(TESTED[self.machine.value], self.temperature.value)
         except WorkbookError:
             return ""
-        return f"Published tests of such machines at this temperature: {100 * least:.0f} to {100 * most:.0f} % stayed in the car."
+        span = f"{100 * least:.0f}" if least == most else f"{100 * least:.0f} to {100 * most:.0f}"
+        return f"Published tests of such machines at this temperature: {span} % stayed in the car."
 
     def cylinder_sentence(self):
         """What the cylinder may still take."""

@@ -9,7 +9,9 @@ from course.service.evacuation import minutes_to_reach, pump_down, usual_circuit
 from course.service.rise_case import RiseReadings, read_rise, rise_case
 from course.service.vacuum_flow import load_pump, load_tube
 from course.service.water import boiling_pressure_pa
-from course.units import PA_PER_MICRON
+from course.units import PA_PER_MICRON, display_units
+
+KPA, PSI = display_units("kpa_c"), display_units("psi_f")
 
 
 def curve(water_g=0.0, minutes=30.0, hose="hose_wide", **settings):
@@ -41,13 +43,14 @@ def test_the_limits_stay_while_the_hose_changes():
 
 def test_the_words_say_when_and_what_became_of_the_water():
     wet = curve(3.0)
-    words = describe_pump_down(wet)
+    words = describe_pump_down(wet, KPA)
     assert words.startswith(f"500 micron after {minutes_to_reach(wet, 500 * PA_PER_MICRON):.1f} min")
     assert words.endswith("The water chilled to 10 °C; it is gone at the end.")
-    assert "500 micron is not reached" in describe_pump_down(curve(10.0))
-    assert "g of it are left" in describe_pump_down(curve(10.0))
-    assert "and froze" in describe_pump_down(curve(10.0, heat_w_k=0.05, minutes=60.0))
-    assert "water" not in describe_pump_down(curve())
+    assert "The water chilled to 50 °F" in describe_pump_down(wet, PSI)
+    assert "500 micron is not reached" in describe_pump_down(curve(10.0), KPA)
+    assert "g of it are left" in describe_pump_down(curve(10.0), KPA)
+    assert "and froze" in describe_pump_down(curve(10.0, heat_w_k=0.05, minutes=60.0), KPA)
+    assert "water" not in describe_pump_down(curve(), KPA)
 
 
 def test_the_rise_shows_every_reading_and_the_truth_only_when_asked():

@@ -5,7 +5,16 @@ import pytest
 
 from course.errors import OutOfRange, UnknownChoice
 from course.service.pressure_test import smallest_leak_g_per_year
-from course.service.rise_case import GAUGES, KINDS, deep_vacuum_pa, gauge_error_pa, read_rise, rise_case, wet_place_w_k
+from course.service.rise_case import (
+    GAUGES,
+    KINDS,
+    deep_vacuum_pa,
+    gauge_error_pa,
+    leak_g_per_year,
+    read_rise,
+    rise_case,
+    wet_place_w_k,
+)
 from course.service.vacuum_rise import judge_rise
 from course.service.water import boiling_pressure_pa
 from course.units import PA_PER_MICRON
@@ -91,3 +100,11 @@ def test_what_cannot_be_is_said():
         read_rise(rise_case(1), GAUGES[0], 500.0)
     with pytest.raises(OutOfRange, match="number of the case: -1"):
         rise_case(-1)
+
+
+def test_equal_throughput_by_hand():
+    """M Q / (R T) for R-134a, 0.10203 kg/mol, at 20 °C."""
+    by_hand = 0.10203 * 1.0e-4 / (8.314462618 * 293.15) * 1e3 * 365.25 * 86400.0
+    assert leak_g_per_year(1.0e-4) == pytest.approx(by_hand, rel=1e-3)
+    with pytest.raises(OutOfRange, match="leak: -1 Pa m3/s"):
+        leak_g_per_year(-1.0)

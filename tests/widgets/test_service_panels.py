@@ -103,7 +103,9 @@ def test_the_curve_before_the_change_stays_in_the_picture():
     assert panel.earlier is None and "before" not in panel.picture.value
     panel.hose.value = "hose_wide"
     assert panel.earlier is first and "dashed: before" in panel.picture.value
-    assert describe_pump_down(panel.curve) in panel.words.value.replace("&#x27;", "'")
+    panel.units.value = "kpa_c"
+    assert panel.earlier is first and "°C" in panel.words.value
+    assert describe_pump_down(panel.curve, panel.shown_units) in panel.words.value.replace("&#x27;", "'")
 
 
 def test_a_verdict_is_given_before_the_answer_is_shown():
