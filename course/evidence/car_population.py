@@ -319,7 +319,7 @@ def _slopes(day, trouble, badness, middle, base, run):
     return np.array(columns).T
 
 
-def expected_readings(day, trouble):
+def expected_readings(day, trouble, nodes=NODES):
     """What a trouble shows on a day, from its least to its worst, and how far ordinary things blur it.
 
     Parameters
@@ -328,6 +328,8 @@ def expected_readings(day, trouble):
         Car and weather.
     trouble : str
         What is wrong.
+    nodes : int
+        Severities at which it is run, more than SLOPE_EVERY.
 
     Returns
     -------
@@ -352,7 +354,7 @@ def expected_readings(day, trouble):
     entry = read_base_rates()[trouble]
     middle = {name: centre for name, (centre, _) in ORDINARY.items()}
     kept, rows, sloped, spreads, refused, previous, due = [], [], [], [], 0, None, True
-    for number, badness in enumerate(np.linspace(entry.least_share.value, entry.most_share.value, NODES)):
+    for number, badness in enumerate(np.linspace(entry.least_share.value, entry.most_share.value, nodes)):
         due = due or number % SLOPE_EVERY == 0  # where it is refused the next severity takes its place
         try:
             row, previous = exact_readings(day, trouble, badness, middle, previous)
@@ -366,7 +368,7 @@ def expected_readings(day, trouble):
             continue
         kept.append(badness)
         rows.append(row)
-    return Expected(np.array(kept), np.array(rows), _between(kept, sloped, spreads), refused, NODES)
+    return Expected(np.array(kept), np.array(rows), _between(kept, sloped, spreads), refused, nodes)
 
 
 def _between(wanted, known, matrices):
