@@ -35,7 +35,7 @@ def leak_by_state_svg(leaks):
     Examples
     --------
     >>> leaks = {(state, side): 100.0 for state in STATE_NAMES for side in SIDES}
-    >>> leak_by_state_svg(leaks).count("100 g/yr")
+    >>> leak_by_state_svg(leaks).count(">100 g/yr<")
     6
     """
     most = max(*leaks.values(), 1e-9)

@@ -13,6 +13,7 @@ from course.widgets.leak_rate_panel import LeakByStatePanel, LeakHistoryPanel, s
 from course.widgets.oil_panel import OilPanel, show_oil_form
 from course.widgets.predict import ask
 from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
+from course.widgets.quick_reference import ReferencePanel, show_reference
 from course.widgets.recovery_panel import RecoveryPanel, show_recovery
 from course.widgets.separating_power_panel import SeparatingPowerPanel, show_separating_power
 from course.widgets.side_by_side_panel import SideBySidePanel, show_side_by_side
@@ -35,6 +36,7 @@ __all__ = [
     "QuestionPanel",
     "QuestionSection",
     "RecoveryPanel",
+    "ReferencePanel",
     "RisePanel",
     "SameGaugesPanel",
     "SeparatingPowerPanel",
@@ -56,6 +58,7 @@ __all__ = [
     "show_oil_form",
     "show_printed_readings",
     "show_recovery",
+    "show_reference",
     "show_rise_test",
     "show_same_gauges",
     "show_separating_power",

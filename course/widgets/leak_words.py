@@ -8,17 +8,20 @@ from course.service.leak_rate import SURE
 from course.units import DAYS_PER_YEAR, oz_per_year_from_g_per_year
 
 KIND_NAMES = {"charged": "charged from empty", "topped_off": "topped off", "recovered": "weighed out"}
-SORT_NAMES = {"ceiling": "ceiling", "threshold": "threshold", "typical": "average"}
+SORT_NAMES = {"ceiling": "ceiling", "threshold": "threshold", "typical": "typical"}
 DAYS_A_MONTH = DAYS_PER_YEAR / 12.0
+LONG_YEARS = 10.0  # from there on tenths of a year would be noise
 
 LEAK_STYLE = f"""<style>
 .workbook-record {{ display: grid; grid-template-columns: 18px 128px minmax(0, 1fr) 86px; gap: 0 4px; align-items: center; }}
 .workbook-record {{ border-bottom: 1px solid var(--jp-border-color2, {GRID[0]}); padding-bottom: 3px; margin-bottom: 3px; }}
 .workbook-record > * {{ margin: 2px 0 !important; width: auto !important; min-width: 0; }}
-.workbook-record .widget-label {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }}
+.workbook-record > * {{ position: relative; }}
+.workbook-panel .workbook-record .widget-label {{ position: absolute; left: 0; width: 1px !important; height: 1px; overflow: hidden; }}
+.workbook-panel .workbook-record .widget-label {{ clip-path: inset(50%); margin: 0; }}
 .workbook-record input[type="date"], .workbook-record input[type="text"], .workbook-record select {{ width: 100%; min-width: 0; }}
 .workbook-record .widget-checkbox {{ grid-column: 2 / -1; }}
-.workbook-record .widget-checkbox label {{ font-size: 12px; }}
+.workbook-record .widget-checkbox label.widget-label-basic {{ position: static; font-size: 12px; }}
 .workbook-record .workbook-wrong {{ grid-column: 1 / -1; }}
 .workbook-wrong p {{ color: var(--workbook-warning); font-size: 13px; font-weight: bold; margin: 0; line-height: 1.35; }}
 .workbook-leak {{ max-width: 760px; }}
@@ -53,7 +56,8 @@ def span_words(days):
         return f"{days:.0f} days"
     if days < 2.0 * DAYS_PER_YEAR:
         return f"{days / DAYS_A_MONTH:.0f} months"
-    return f"{days / DAYS_PER_YEAR:.0f} years"
+    years = days / DAYS_PER_YEAR
+    return f"{years:.1f} years" if years < LONG_YEARS else f"{years:.0f} years"
 
 
 def _co2_words(kilograms):

@@ -145,7 +145,14 @@ def test_wrong_starts_are_sentences():
 
 
 @pytest.mark.parametrize(
-    ("days", "words"), [(34.2, "34 days"), (100.0, "3 months"), (1500.0, "4 years"), (None, "longer than a car lasts")]
+    ("days", "words"),
+    [
+        (34.2, "34 days"),
+        (100.0, "3 months"),
+        (1500.0, "4.1 years"),
+        (9000.0, "25 years"),
+        (None, "longer than a car lasts"),
+    ],
 )
 def test_a_time_is_said_as_one_says_it(days, words):
     assert span_words(days) == words
