@@ -7,6 +7,7 @@ from scipy.integrate import quad
 
 from course.physics.car_file import load_system
 from course.physics.charge_inventory import condenser_mass, evaporator_mass, mean_two_phase_density, storage_mass
+from course.physics.circuit import buffer
 from course.physics.condenser import Pass
 from course.physics.evaporator import CoilRun
 from course.physics.refrigerant import Saturation, saturation_at_temperature
@@ -207,6 +208,15 @@ def test_a_dry_core_holds_saturated_vapour():
 def test_a_vessel_by_hand(level, mass, reserve):
     vessel = Storage("receiver", 0.4e-3, 0.8)
     assert storage_mass(vessel, 1000.0, level, 125.0) == pytest.approx((mass, reserve))
+
+
+def test_a_vessel_runs_empty_and_full_over_a_fiftieth_of_its_level():
+    """At the very edge the rounding leaves 0.02 ln 2 = 1.386 % of the level; five widths inside, less than a hundredth of it."""
+    for edge, way in ((0.0, 1.0), (1.0, -1.0)):
+        level, shortage, excess = buffer(edge)
+        assert way * (level - edge) == pytest.approx(0.01386294, rel=1e-6)
+        assert max(shortage, excess) == pytest.approx(0.01386294, rel=1e-6)
+        assert buffer(edge + way * 0.1)[0] == pytest.approx(edge + way * 0.1, abs=1.4e-4)
 
 
 @pytest.mark.parametrize("name", ["pickup", "sedan", "compact"])
