@@ -35,7 +35,7 @@ class Part:
     """One thing in an answer and what is to be said about it; texts still hold their {numbers}."""
 
     label: str
-    right: bool | None  # None: an option that was not chosen
+    right: bool | None  # None: a wrong option that was not chosen
     why: str
     chosen: bool = False
 
@@ -69,8 +69,13 @@ def _mark_choice(question, answer, units):
     chosen = options[answer]
     # the right answer is kept back while there is another try; a prediction has only one
     told = [one for one in options if one is chosen or chosen.right or question.table.kind == "predict"]
-    parts = [Part(one.text, one.right if one is chosen else None, one.why, one is chosen) for one in told]
+    parts = [Part(one.text, _mark_of(one, chosen), one.why, one is chosen) for one in told]
     return _counted(chosen.right, question.fill(chosen.text, units), parts, None if chosen.right else chosen)
+
+
+def _mark_of(one, chosen):
+    """Right, wrong, or neither: a wrong answer that nobody gave is only explained."""
+    return True if one.right else False if one is chosen else None
 
 
 def _mark_numeric(question, answer, units):
@@ -149,7 +154,7 @@ def _mark_point(question, answer, units):
         return _again("Choose a point first.")
     chosen = points[answer]
     told = [one for one in points.values() if one is chosen or chosen.right]
-    parts = [Part(point_name(one.point), one.right if one is chosen else None, one.why, one is chosen) for one in told]
+    parts = [Part(point_name(one.point), _mark_of(one, chosen), one.why, one is chosen) for one in told]
     return _counted(chosen.right, point_name(answer), parts, None if chosen.right else chosen)
 
 

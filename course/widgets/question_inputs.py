@@ -6,7 +6,7 @@ from html import escape
 import ipywidgets
 
 from course.charts import pressure_enthalpy
-from course.charts.shapes import Disc, Words, svg
+from course.charts.shapes import Disc, Path, Words, svg
 from course.evidence.direction_table import READINGS
 from course.lessons.marking import DIRECTIONS, point_name, tolerance_words
 from course.widgets.controls import WIDE
@@ -27,11 +27,12 @@ def _choice(options, **settings):
     return radio
 
 
-def _line(label, control):
-    """A control under its words, in which a screen reader finds its name."""
+def _line(label, control, kind="workbook-pair"):
+    """A control beside its words."""
     words = ipywidgets.HTML(f'<span class="workbook">{label}</span>')
     line = ipywidgets.Box([words, control])
     line.add_class("workbook-line")
+    line.add_class(kind)
     return line
 
 
@@ -41,7 +42,7 @@ class ChoiceInput:
     def __init__(self, question, units):
         texts = [question.fill(option.text, units) for option in question.table.options]
         self.texts = texts
-        self.radio = _choice([(text, number) for number, text in enumerate(texts)])
+        self.radio = _choice([(text, number) for number, text in enumerate(texts)], tooltip="Answers")
         self.controls, self.view = [self.radio], self.radio
 
     @property
@@ -92,7 +93,10 @@ class OrderInput:
         places = [(UNCHOSEN, 0), *((str(place), place) for place in range(1, len(self.ids) + 1))]
         texts = {step.id: question.fill(step.text, units) for step in question.table.steps}
         self.controls = [ipywidgets.Dropdown(options=places, layout=WIDE, tooltip=texts[step]) for step in self.ids]
-        lines = [_line(escape(texts[step]), control) for step, control in zip(self.ids, self.controls, strict=True)]
+        lines = [
+            _line(escape(texts[step]), control, "workbook-place")
+            for step, control in zip(self.ids, self.controls, strict=True)
+        ]
         self.view = ipywidgets.VBox(lines)
 
     @property
@@ -120,7 +124,7 @@ class MatchInput:
     def __init__(self, question, units):
         table = question.table
         rights = _mixed(question, [*(pair.right for pair in table.pairs), *(spare.text for spare in table.spare)])
-        options = [(UNCHOSEN, None), *((question.fill(right, units), right) for right in rights)]
+        options = [(UNCHOSEN, ""), *((question.fill(right, units), right) for right in rights)]
         self.controls = [ipywidgets.Dropdown(options=options, layout=WIDE, tooltip=pair.left) for pair in table.pairs]
         lines = [
             _line(escape(question.fill(pair.left, units)), control)
@@ -131,7 +135,7 @@ class MatchInput:
     @property
     def answer(self):
         """What was chosen for each, in the order of the file."""
-        return [control.value for control in self.controls]
+        return [control.value or None for control in self.controls]
 
     def show(self, answer):
         """Put an earlier answer back."""
@@ -155,7 +159,7 @@ class PointInput:
         letters = dict(zip(self.names, "ABCDEFGHIJ", strict=False))
         labels = {name: f"{letter} · {point_name(name)}" for name, letter in letters.items()}
         self.drop = ipywidgets.Dropdown(
-            options=[(UNCHOSEN, None), *((label, name) for name, label in labels.items())],
+            options=[(UNCHOSEN, ""), *((label, name) for name, label in labels.items())],
             description="Point",
             layout=WIDE,
         )
@@ -186,7 +190,7 @@ class PointInput:
     @property
     def answer(self):
         """The point's name, None while nothing is chosen."""
-        return self.drop.value
+        return self.drop.value or None
 
     def show(self, answer):
         """Choose a point."""
@@ -209,15 +213,17 @@ def chart_of(question, units, letters=None):
     named = letters or dict(
         zip(_mixed(question, [place.point for place in question.table.points]), "ABCDEFGHIJ", strict=False)
     )
-    shapes = []
+    # the loop alone: words such as "superheat" on the usual chart would give the answer away
+    loop = [_pixels(run, point, units) for point in [*run.cycle_points, run.cycle_points[0]]]
+    shapes = [Path(loop, width=2.4)]
     for point in run.cycle_points:
         if point.name in named:
             x, y = _pixels(run, point, units)
             shapes += [Disc(x, y, 9.0, fill="paper"), Words(x, y + 4.2, named[point.name], anchor="middle", bold=True)]
-    marks = svg(shapes, pressure_enthalpy.WIDTH, pressure_enthalpy.HEIGHT, "")
+    places = ", ".join(f"{letter} {point_name(name).lower()}" for name, letter in named.items())
+    cycle = svg(shapes, pressure_enthalpy.WIDTH, pressure_enthalpy.HEIGHT, f"The cycle on the P-h chart: {places}")
     still = pressure_enthalpy.still_svg(run.system.refrigerant, units)
-    cycle = pressure_enthalpy.moving_svg(run, None, units)
-    return f'<div class="workbook workbook-stack"><div>{still}</div><div>{cycle}</div><div>{marks}</div></div>'
+    return f'<div class="workbook workbook-stack"><div>{still}</div><div>{cycle}</div></div>'
 
 
 class DirectionsInput:

@@ -29,7 +29,9 @@ class QuestionPanel:
         self.lock = threading.RLock()  # callbacks run in a thread of their own, beside the cell that made the panel
         self.predicting = question.table.kind == "predict"
         self.input = INPUTS[question.table.kind](question, self.units)
-        self.sure = ipywidgets.RadioButtons(options=CONFIDENCE, value=None, orientation="horizontal")
+        self.sure = ipywidgets.RadioButtons(
+            options=CONFIDENCE, value=None, orientation="horizontal", tooltip="How sure"
+        )
         self.sure.add_class("workbook-choice")
         self.button = ipywidgets.Button(
             description="Commit" if self.predicting else "Check",
@@ -90,7 +92,9 @@ class QuestionPanel:
             if marked.counted:
                 seconds = time.monotonic() - self.began
                 self.record.add(self.question.id, self.question.table.kind, marked, given, confidence, seconds)
-                self.kept.value = kept_html(self.record.problem)
+                problem = self.record.problem
+                self.record.stop_at(self.question.id.partition("/")[0], self.question.table.section)
+                self.kept.value = kept_html(problem or self.record.problem)
 
     def _show(self, marked, confidence):
         self.feedback.value = feedback_html(self.question, marked, confidence, self.units)

@@ -13,20 +13,25 @@ QUESTION_STYLE = """<style>
 .workbook-asked .workbook-hint, .workbook-asked .workbook-hint p { color: var(--workbook-faint); font-size: 13px; }
 .workbook-asked .widget-label, .workbook-asked .widget-html-content { line-height: 1.4; height: auto; white-space: normal; }
 .workbook-asked button, .workbook-asked select, .workbook-asked input[type="text"] { min-height: 44px; font-size: 14px; height: 44px; }
-.workbook-asked .widget-button { width: auto; min-width: 120px; padding: 0 16px; }
+.workbook-asked .widget-button { width: auto; min-width: 120px; padding: 0 16px; align-self: flex-start; }
+.workbook-asked .workbook-choice { width: auto; margin: 2px; }
+.workbook-asked .workbook-choice .widget-radio-box { margin: 0; }
 .workbook-asked .widget-dropdown, .workbook-asked .widget-text { height: auto; align-items: center; }
 .workbook-asked .workbook-choice label { min-height: 44px; font-size: 14px; }
 .workbook-asked .workbook-choice input { width: 18px; height: 18px; }
 .workbook-asked .widget-radio-box { gap: 0; }
 .workbook-asked .widget-radio-box-horizontal { flex-flow: row wrap; gap: 0 18px; margin: 0; }
-.workbook-line { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); align-items: center; gap: 0 10px; }
+.workbook-line { display: grid; grid-template-columns: minmax(0, 2fr) minmax(0, 3fr); align-items: center; gap: 0 10px; }
+.workbook-line.workbook-place { grid-template-columns: minmax(0, 1fr) 110px; }
 .workbook-line .widget-inline-hbox { width: auto; margin: 2px; }
+.workbook-asked .widget-text .widget-label, .workbook-asked .widget-dropdown .widget-label { width: auto; }
 .workbook-pick { position: relative; max-width: 460px; margin: 0; overflow: visible; }
 .workbook-pick > .widget-html { width: 100%; margin: 0; }
 .workbook-asked .workbook-point { position: absolute; width: 44px; min-width: 44px; height: 44px; margin: -22px 0 0 -22px; padding: 0;
   background: transparent; border: 2px solid transparent; border-radius: 50%; box-shadow: none; cursor: pointer; }
 .workbook-asked .workbook-point:hover, .workbook-asked .workbook-point:focus-visible { border: 2px dashed var(--workbook-ink); outline: none; }
 .workbook-asked .workbook-picked { border: 3px solid var(--workbook-ink); }
+.workbook-asked a { text-decoration: underline; color: var(--workbook-low); display: inline-block; padding: 12px 0; }
 .workbook-verdict { font-weight: bold; font-size: 15px; }
 .workbook-told { margin: 4px 0; padding-left: 20px; }
 .workbook-told li { margin: 4px 0; line-height: 1.45; }
@@ -36,7 +41,8 @@ QUESTION_STYLE = """<style>
 .workbook-asked th, .workbook-asked td { text-align: left; vertical-align: top; }
 .workbook-complaint { border-left: 4px solid var(--workbook-warning); padding-left: 10px; color: var(--workbook-warning); font-weight: bold; }
 @container (max-width: 680px) { .workbook-asked > .workbook-two { grid-template-columns: minmax(0, 1fr); } }
-@container (max-width: 420px) { .workbook-line { grid-template-columns: minmax(0, 1fr); } }
+@container (max-width: 420px) { .workbook-line.workbook-pair { grid-template-columns: minmax(0, 1fr); } }
+@container (max-width: 420px) { .workbook-asked .widget-radio-box-horizontal { gap: 0 12px; } }
 </style>"""
 
 
@@ -55,7 +61,8 @@ def _verdict(question, marked, confidence):
     if marked.right:
         return "Right, though you called it a guess." if confidence == "a guess" else "Right."
     if question.table.kind == "predict":
-        return "Not this time: now run it below and see."
+        sure = "You were certain, and it is not so" if confidence == CERTAIN else "Not this time"
+        return f"{sure}: now run it below and see."
     return "You were certain, and it is not so." if confidence == CERTAIN else "Not yet: read why, then try again."
 
 
@@ -66,7 +73,7 @@ def _refutation(question, marked, confidence, units):
     said = ""
     if marked.misconception:
         belief = read_misconceptions()[marked.misconception].says.rstrip(".")
-        said = f"<p>Most of us learned: “{escape(belief)}”. It is not so.</p>"
+        said = f"<p>Most of us learned: “{escape(belief)}”. That does not hold here.</p>"
     shown = table_html(run_rows(question, marked.shows, units)) if marked.shows else ""
     if shown:
         sure = "You were certain, so look at the run that breaks it:" if confidence == CERTAIN else "The run shows it:"
