@@ -37,7 +37,7 @@ def check_sound(run):
 
 SEVERITY = st.floats(0.0, 1.0)
 
-REASONS = ["cannot get rid of the heat", "liquid floods back", "hardly any refrigerant", "passes next to nothing"]
+REASONS = ["cannot get rid of the heat", "liquid floods back", "hardly any refrigerant"]
 
 
 @settings(max_examples=150, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
@@ -63,7 +63,6 @@ def test_every_point_of_the_box_gives_an_answer_or_a_sentence(car, faults, **set
 
 NO_CONDENSER_AIR = {"condenser_airflow_low": 1.0, "condenser_fan_stopped": 1.0}
 OPEN_VALVE = {"txv_stuck_open": 1.0, "condenser_fan_stopped": 1.0}
-NO_WAY_THROUGH = {"restricted_metering_device": 1.0, "txv_stuck_closed": 0.56}
 AIR_ALONE = {"air_in_system": 1.0, "condenser_airflow_low": 0.4}
 
 
@@ -73,7 +72,6 @@ AIR_ALONE = {"air_in_system": 1.0, "condenser_airflow_low": 0.4}
         ("pickup", {"ambient_c": 28.0, "charge_fraction": 1.3, "faults": NO_CONDENSER_AIR}, REASONS[0]),
         ("sedan", {"ambient_c": 13.0, "compressor_rpm": 5900.0, "charge_fraction": 1.15, "faults": OPEN_VALVE}, REASONS[1]),
         ("compact", {"ambient_c": 36.0, "compressor_rpm": 4800.0, "charge_fraction": 0.067, "faults": AIR_ALONE}, REASONS[2]),
-        ("sedan", {"ambient_c": 49.98, "compressor_rpm": 3782.0, "charge_fraction": 0.317, "faults": NO_WAY_THROUGH}, REASONS[3]),
     ],
 )  # fmt: skip
 def test_a_refusal_names_what_stands_against_it(car, settings, reason):
@@ -106,7 +104,7 @@ def test_a_healthy_car_is_never_refused(car):
 
 @pytest.mark.parametrize("car", CARS)
 def test_hardly_any_corner_is_refused(car):
-    """Two faults, half of them at severity 1: measured 11 refused of 6,000 points; at most 1 of 100 here."""
+    """Two faults, half of them at severity 1: measured 9 refused of 6,000 points; at most 1 of 100 here."""
     generator, refused = np.random.default_rng(21), 0
     for _ in range(100):
         try:
