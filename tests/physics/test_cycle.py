@@ -250,6 +250,22 @@ def test_imbalances_say_what_is_missing(car, state, push):
         assert max(abs(part) for part in at.imbalance) < 1e-9
 
 
+@pytest.mark.parametrize("car", ["sedan", "compact"])
+def test_a_tenth_of_liquid_at_the_bulb_counts_as_a_kelvin_of_superheat_missed(car):
+    """A valve that opens from -3 to +3 K, worked by hand: share (superheat - 10 x liquid + 3) / 6 of C A sqrt(2 rho dp)."""
+    circuit, trial, _ = marched(car, "usual", "balanced")
+    valve = replace(circuit.system.metering, static_superheat=-3.0, full_open_superheat=3.0, bleed_area=0.0)
+    at = march(circuit._replace(system=replace(circuit.system, metering=valve)), [*trial[:3], -0.12])
+    superheat = at.evaporator_outlet.temperature - at.suction_saturation.temperature
+    share = (superheat - 10.0 * at.wetness + 3.0) / 6.0
+    assert 0.25 < share < 0.35
+    density = at.masses["liquid line"] / circuit.system.liquid_line.volume
+    difference = at.metering_saturation.pressure - at.evaporator_saturation.pressure
+    wide_open = valve.discharge_coefficient * valve.largest_area * math.sqrt(2.0 * density * difference)
+    passed = at.flow * math.exp(at.imbalance[0])
+    assert passed == pytest.approx(share * wide_open, rel=0.005)  # the valve's edges are rounded over 0.4 K
+
+
 def core_by_hand(circuit, trial, at):
     """Share of the core the refrigerant needs: heat to boil over heat of an all-boiling core, then the dry zone."""
     system, air, saturated = circuit.system, circuit.coil_air, at.evaporator_saturation
