@@ -72,12 +72,19 @@ class Mystery:
 
     number: int
     day: population.Day
+    troubles: tuple  # of str: everything on the list
     case: population.Case  # the truth, and what the instruments would show
 
     @cached_property
     def suspects(self):
         """What each trouble on the list would show on this day; a hundred runs, made when they are first asked for."""
-        return tuple(_suspect(self.day, trouble) for trouble in suspects_of(self.day.car))
+        return tuple(_suspect(self.day, trouble) for trouble in self.troubles)
+
+    @cached_property
+    def sound(self):
+        """What a sound car of this kind would show on this day, in the order of the population's readings."""
+        sound = dict.fromkeys(population.ORDINARY, 0.0) | {"charge_fraction": 1.0}
+        return population.exact_readings(self.day, "no_fault", 1.0, sound)[0]
 
 
 class Worth(NamedTuple):
@@ -86,6 +93,7 @@ class Worth(NamedTuple):
     reading: str
     suspects_left: float  # as many equally likely ones, on average
     bits_per_minute: float  # 1/min; one bit halves the list
+    first_if_wrong: float  # - to what the first suspect's chance falls, on average, should it be the wrong one
 
 
 def suspects_of(car):
@@ -127,9 +135,8 @@ def _suspect(day, trouble):
     return Suspect(trouble, rows, spread + widths[:, :, None] * np.eye(widths.shape[1]))
 
 
-def _drawn(day, random):
+def _drawn(day, names, random):
     """A car with one of the suspects, each as likely as any other."""
-    names = suspects_of(day.car)
     for _ in range(TRIES):
         try:
             case = population.draw_case(day, names[random.integers(len(names))], random)
@@ -167,14 +174,15 @@ def begin_mystery(number):
     Examples
     --------
     >>> mystery = begin_mystery(4)
-    >>> mystery.case.trouble in suspects_of(mystery.day.car)
+    >>> mystery.case.trouble in mystery.troubles
     True
     """
     number = int(check_range("car number", number, 0, 9999, "", "choose a whole number in that range"))
     random = np.random.default_rng([SEED, number])
     cars = system_ids()
     day = population.draw_day(cars[number % len(cars)], random)
-    return Mystery(number, day, _drawn(day, random))
+    names = suspects_of(day.car)
+    return Mystery(number, day, names, _drawn(day, names, random))
 
 
 def columns_of(taken):
@@ -234,10 +242,10 @@ def chances(mystery, taken):
     Examples
     --------
     >>> [round(float(chance), 2) for chance in chances(begin_mystery(4), [])][:2]
-    [0.1, 0.1]
+    [0.11, 0.11]
     """
     columns = columns_of(taken)
-    even = np.full(len(mystery.suspects), 1.0 / len(mystery.suspects))
+    even = np.full(len(mystery.troubles), 1.0 / len(mystery.troubles))
     if not columns:
         return even
     seen = mystery.case.measured[None, columns]
@@ -372,7 +380,7 @@ def worth_of_each(mystery, taken):
     Returns
     -------
     list of Worth
-        Suspects left on average, and the gain for a minute.
+        Suspects left on average, the gain for a minute, and what it does to the first suspect should that be wrong.
 
     Raises
     ------
@@ -391,12 +399,16 @@ def worth_of_each(mystery, taken):
     (True, 8)
     """
     now = chances(mystery, taken)
+    first = int(now.argmax())
+    others = np.where(np.arange(len(now)) == first, 0.0, now)
     before, worth = float(_bits(now)), []
     for name, reading in READINGS.items():
         if name in taken:
             continue
-        after = float(now @ _bits(after_each_outcome(mystery, taken, name)).mean(axis=1))
-        worth.append(Worth(name, 2.0**after, (before - after) / reading.minutes))
+        outcomes = after_each_outcome(mystery, taken, name)
+        after = float(now @ _bits(outcomes).mean(axis=1))
+        if_wrong = float(others @ outcomes[:, :, first].mean(axis=1) / others.sum()) if others.sum() > 0.0 else 1.0
+        worth.append(Worth(name, 2.0**after, (before - after) / reading.minutes, if_wrong))
     return sorted(worth, key=lambda one: -one.bits_per_minute)
 
 

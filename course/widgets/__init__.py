@@ -10,6 +10,7 @@ from course.widgets.hold_panels import HoldPanel, RisePanel, show_nitrogen_hold,
 from course.widgets.hunt_panel import HuntPanel, show_hunt
 from course.widgets.job_panel import JobPanel, show_job_sheet
 from course.widgets.leak_rate_panel import LeakByStatePanel, LeakHistoryPanel, show_leak_by_state, show_leak_history
+from course.widgets.next_reading_panel import NextReadingPanel, show_next_reading
 from course.widgets.oil_panel import OilPanel, show_oil_form
 from course.widgets.predict import ask
 from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
@@ -31,6 +32,7 @@ __all__ = [
     "JobPanel",
     "LeakByStatePanel",
     "LeakHistoryPanel",
+    "NextReadingPanel",
     "OilPanel",
     "PrintedReadingsPanel",
     "QuestionPanel",
@@ -54,6 +56,7 @@ __all__ = [
     "show_job_sheet",
     "show_leak_by_state",
     "show_leak_history",
+    "show_next_reading",
     "show_nitrogen_hold",
     "show_oil_form",
     "show_printed_readings",

@@ -26,6 +26,7 @@ from course.evidence.next_reading import (
     suspects_of,
     worth_of_each,
 )
+from course.physics.bench import run_bench
 from course.tables import read_base_rates
 
 TAKEN = ("gauges", "vent", "liquid_line")
@@ -43,7 +44,12 @@ def invented(*rows, spread=1.0, measured=None):
         Suspect(f"suspect {number}", row, spread**2 * np.eye(10)[None]) for number, row in enumerate(readings)
     )
     seen = np.array(rows[0] if measured is None else measured, dtype=float)
-    mystery = Mystery(0, Day("pickup", 30.0, 0.5, 1500.0), Case("suspect 0", 0.5, seen))
+    mystery = Mystery(
+        0,
+        Day("pickup", 30.0, 0.5, 1500.0),
+        tuple(suspect.trouble for suspect in suspects),
+        Case("suspect 0", 0.5, seen),
+    )
     mystery.__dict__["suspects"] = suspects
     return mystery
 
@@ -83,7 +89,7 @@ def test_a_reading_is_worth_the_same_whatever_it_would_show(pickup):
     """Its worth is known before it is taken, so what the instrument would show must not be looked at."""
     hidden = pickup.case.measured.copy()
     hidden[list(set(range(10)) - set(columns_of(TAKEN)))] += 50.0
-    other = Mystery(7, pickup.day, pickup.case._replace(measured=hidden))
+    other = Mystery(7, pickup.day, pickup.troubles, pickup.case._replace(measured=hidden))
     other.__dict__["suspects"] = pickup.suspects
     assert worth_of_each(other, TAKEN) == worth_of_each(pickup, TAKEN)
 
@@ -100,6 +106,25 @@ def test_a_reading_that_parts_two_halves_the_list_and_one_that_does_not_leaves_i
     assert worth["vent"].suspects_left == pytest.approx(1.0)
     assert worth["vent"].bits_per_minute == pytest.approx(1.0 / READINGS["vent"].minutes)
     assert worth["liquid_line"].suspects_left == pytest.approx(2.0)
+
+
+def test_a_reading_that_parts_two_clears_the_first_when_it_is_wrong():
+    mystery = invented(row(vent=0.0, liquid_line=0.0), row(vent=100.0, liquid_line=0.5))
+    worth = {one.reading: one.first_if_wrong for one in worth_of_each(mystery, ())}
+    assert worth["vent"] == pytest.approx(0.0, abs=1e-9)
+    assert worth["vent"] < worth["liquid_line"] < worth["suction_line"] == pytest.approx(0.5)
+
+
+def test_a_sound_car_stands_beside_the_readings(pickup):
+    day = pickup.day
+    run = run_bench(
+        day.car,
+        ambient_c=day.ambient_c,
+        relative_humidity=day.relative_humidity,
+        compressor_rpm=day.compressor_rpm,
+    )
+    assert pickup.sound[:2] == pytest.approx([run.low_side_kpa_gauge, run.high_side_kpa_gauge])
+    assert pickup.sound[4] == pytest.approx(run.vent_c)
 
 
 def test_a_known_error_of_known_size_is_worth_what_theory_says():
@@ -155,7 +180,7 @@ def test_the_same_number_is_the_same_car_and_its_trouble_is_on_the_list():
     assert (first.case.measured == again.case.measured).all()
     for number in range(6):
         mystery = begin_mystery(number)
-        assert mystery.case.trouble in suspects_of(mystery.day.car)
+        assert mystery.case.trouble in mystery.troubles == suspects_of(mystery.day.car)
     assert set(next_reading.SUSPECTS) <= set(read_base_rates())
 
 
