@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from course.charts.style import COLOURS, TEXT, plain_axes
+from course.charts.style import COLOURS, DASHES, TEXT, plain_axes
 from course.charts.words import degrees, rounded
 from course.physics.evaporator import coil_air
 from course.physics.faults import with_faults
@@ -50,8 +50,8 @@ def air_states(run):
     return inlet, (run.vent_c, 1000.0 * leaving)
 
 
-def draw_moist_air(axes, run, units):
-    """The air's way from inlet to vent.
+def draw_moist_air(axes, run, units, healthy=None):
+    """The air's way from inlet to vent, with the healthy car's in grey behind it.
 
     Parameters
     ----------
@@ -61,6 +61,8 @@ def draw_moist_air(axes, run, units):
         The run.
     units : DisplayUnits
         The learner's units.
+    healthy : BenchRun or None
+        The run to compare with, without words.
 
     Returns
     -------
@@ -91,7 +93,7 @@ def draw_moist_air(axes, run, units):
     axes.set_xlim(shown[0], shown[-1])
     axes.set_ylim(0.0, WETTEST_G_KG)
     artists = []
-    curves = ((1.0, "solid", 1.8, 0.55, "right"), (0.5, (0, (4, 3)), 1.0, 0.95, "left"))
+    curves = ((1.0, "solid", 1.8, 0.55, "right"), (0.5, (0, (4, 3)), 1.0, 0.78, "left"))
     for humidity, pattern, width, label_at, side in curves:
         water = [1000.0 * moist_air(celsius_to_kelvin(t), humidity, pressure).humidity_ratio for t in temperatures]
         artists += axes.plot(shown, water, color=COLOURS["ink"][0], linestyle=pattern, linewidth=width)
@@ -100,6 +102,10 @@ def draw_moist_air(axes, run, units):
         words = f"{100 * humidity:.0f} % humid" if side == "right" else f"{100 * humidity:.0f} %"
         offset = (-6 if side == "right" else 6, 0)
         artists.append(axes.annotate(words, place, offset, textcoords="offset points", ha=side, **INK))
+    if healthy is not None:
+        xs, ys = zip(*[(to_display_temperature(t, units), w) for t, w in air_states(healthy)], strict=True)
+        grey = {"color": COLOURS["healthy"][0], "linestyle": (0, DASHES["healthy"]), "linewidth": 2.0}
+        artists += axes.plot(xs, ys, marker="o", markersize=9.0, fillstyle="none", **grey)
     inlet, vent = air_states(run)
     xs, ys = zip(*[(to_display_temperature(t, units), w) for t, w in (inlet, vent)], strict=True)
     artists += axes.plot(xs, ys, color=COLOURS["low"][0], linewidth=2.4, marker="o")
@@ -112,7 +118,7 @@ def draw_moist_air(axes, run, units):
         style = {"textcoords": "offset points", "ha": anchor, "bbox": GROUND if text else None}
         artists.append(axes.annotate(text, (x, y), offset, **style, **INK))
     axes.set_xlabel(f"air temperature, {units.temperature}")
-    axes.set_title("water in the air, g/kg", loc="left", **INK)
+    axes.set_title("water, g/kg", loc="left", **INK)
     axes.set_title(f"drain {run.condensate_kg_h:.1f} kg/h", loc="right", **INK)
     return artists
 

@@ -1,5 +1,6 @@
 """Panels for the notebooks; the only place of ipywidgets. Importing a panel function here keeps lesson cells to one line."""
 
+from course.widgets.air_panel import AirPanel, show_air
 from course.widgets.bench_panel import BenchPanel, show_bench
 from course.widgets.bottle_panel import BottlePanel, show_bottle
 from course.widgets.charge_curve_panel import ChargeCurvePanel, show_charge_curve
@@ -21,6 +22,7 @@ from course.widgets.side_by_side_panel import SideBySidePanel, show_side_by_side
 from course.widgets.walk_panel import WalkPanel, show_walk
 
 __all__ = [
+    "AirPanel",
     "BenchPanel",
     "BottlePanel",
     "ChargeCurvePanel",
@@ -46,6 +48,7 @@ __all__ = [
     "WalkPanel",
     "ask",
     "ask_questions",
+    "show_air",
     "show_bench",
     "show_bottle",
     "show_charge_curve",

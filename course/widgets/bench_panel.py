@@ -19,6 +19,8 @@ from course.widgets.readings_table import sentence
 class BenchPanel:
     """The whole bench; only the named controls are shown, all when none is named."""
 
+    pictures = Layers  # what a run is shown with; another panel may show the same run otherwise
+
     def __init__(self, controls=None, units=None, **start):
         key = remembered_units() if units is None else check_choice("units", units, UNIT_SETS)
         self.keep_units = units is None
@@ -26,7 +28,7 @@ class BenchPanel:
         self.run = self.healthy = None
         self._healthy_settings = None
         self.newest = NewestWins(self.update)
-        self.layers = Layers()
+        self.layers = self.pictures()
         self.words = ipywidgets.HTML()
         self.controls = BenchControls(CONTROL_NAMES if controls is None else tuple(controls), key, start, self.newest)
         self.controls.units.observe(lambda change: self._units_changed(), names="value")
@@ -55,7 +57,9 @@ class BenchPanel:
                 return
             self.run, self.healthy = run, healthy
             self.layers.show(run, healthy, units)
-            self.words.value = f'<p class="workbook workbook-words" role="status" aria-live="polite">{escape(sentence(run, units))}</p>'
+            self.words.value = (
+                f'<p class="workbook workbook-words" role="status" aria-live="polite">{escape(self.sentence())}</p>'
+            )
 
     def _runs(self, car, settings):
         """The run, and the healthy one to compare with: the same day, full charge, no fault."""
@@ -69,6 +73,14 @@ class BenchPanel:
         self._healthy_settings = (car, well)
         return run, healthy
 
+    def sentence(self):
+        """The run in one sentence."""
+        return sentence(self.run, self.units)
+
+    def still(self):
+        """The run's pictures as one captioned figure."""
+        return still_page(self.run, self.healthy, self.units, self.sentence())
+
     def view(self):
         """The panel as one widget."""
         left = ipywidgets.VBox([self.controls.view(), self.words])
@@ -80,10 +92,9 @@ class BenchPanel:
         return bench
 
     def _repr_mimebundle_(self, **kwargs):
-        words = sentence(self.run, self.units)
         bundle = dict(self.view()._repr_mimebundle_(**kwargs))
-        bundle["text/plain"] = words
-        bundle["text/html"] = still_page(self.run, self.healthy, self.units, words)
+        bundle["text/plain"] = self.sentence()
+        bundle["text/html"] = self.still()
         return bundle
 
 

@@ -37,9 +37,13 @@ def reading_pairs(run, units):
 
 def readings_html(run, units):
     """The table as HTML."""
+    return cells_html(reading_pairs(run, units))
+
+
+def cells_html(pairs):
+    """Names over values, as many beside one another as there is room for."""
     cells = "".join(
-        f'<div class="workbook-cell"><span>{escape(name)}</span><b>{escape(value)}</b></div>'
-        for name, value in reading_pairs(run, units)
+        f'<div class="workbook-cell"><span>{escape(name)}</span><b>{escape(value)}</b></div>' for name, value in pairs
     )
     return f'<div class="workbook workbook-readings">{cells}</div>'
 
