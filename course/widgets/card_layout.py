@@ -17,40 +17,42 @@ CARD_STYLE = f"""<style>
 .workbook-card p {{ margin: 3px 0; font-size: 13px; }}
 .workbook-card svg {{ display: block; width: 100%; max-width: 520px; height: auto; }}
 .workbook-tables {{ display: grid; gap: 10px 24px; grid-template-columns: minmax(0, 1fr); align-items: start; }}
-.workbook-tables table {{ border-collapse: collapse; width: 100%; font-size: 13px; margin: 0; }}
-.workbook-tables caption {{ text-align: left; font-weight: bold; font-size: 13px; padding: 8px 0 3px 0; color: var(--workbook-ink); }}
-.workbook-tables th, .workbook-tables td {{ text-align: left; vertical-align: top; padding: 3px 6px; white-space: normal; }}
-.workbook-tables th, .workbook-tables td {{ color: var(--workbook-ink); background: none; overflow-wrap: anywhere; max-width: none; }}
-.workbook-tables thead th {{ border-bottom: 2px solid var(--workbook-ink); vertical-align: bottom; overflow-wrap: break-word; }}
-.workbook-tables tbody tr {{ border-top: 1px solid var(--workbook-grid, {GRID[0]}); background: none; }}
-.workbook-tables tbody th {{ font-weight: normal; }}
-.workbook-tables .workbook-numbers td, .workbook-tables .workbook-numbers thead th + th {{ text-align: right; white-space: nowrap; }}
-.workbook-tables .workbook-numbers thead th + th {{ white-space: normal; }}
+.workbook-card .workbook-tables table {{ border-collapse: collapse; table-layout: auto; width: 100%; font-size: 13px; margin: 0; }}
+.workbook-card .workbook-tables caption {{ text-align: left; font-weight: bold; font-size: 13px; padding: 8px 0 3px 0; color: var(--workbook-ink); }}
+.workbook-card .workbook-tables :is(th, td) {{ text-align: left; vertical-align: top; padding: 3px 6px; white-space: normal; }}
+.workbook-card .workbook-tables :is(th, td) {{ color: var(--workbook-ink); background: none; overflow-wrap: break-word; max-width: none; }}
+.workbook-card .workbook-tables thead th {{ border-bottom: 2px solid var(--workbook-ink); vertical-align: bottom; overflow-wrap: break-word; }}
+.workbook-card .workbook-tables tbody tr {{ border-top: 1px solid var(--workbook-grid, {GRID[0]}); background: none; }}
+.workbook-card .workbook-tables tbody th {{ font-weight: normal; }}
+.workbook-card .workbook-tables .workbook-numbers :is(td, thead th + th) {{ text-align: right; }}
+.workbook-card .workbook-tables .workbook-numbers :is(td, tbody th) {{ white-space: nowrap; }}
 .workbook-long {{ max-height: 520px; overflow-y: auto; border-bottom: 1px solid var(--workbook-grid, {GRID[0]}); }}
 .workbook-long:focus-visible {{ outline: 3px solid var(--jp-brand-color1, #1976d2); }}
-.workbook-print-link {{ display: inline-block; padding: 12px 0; font-size: 14px; color: var(--workbook-low); }}
+.workbook-print-link {{ display: inline-block; padding: 12px 0; font-size: 14px; color: var(--workbook-low); text-decoration: underline; }}
 @container (min-width: 620px) {{ .workbook-tables.workbook-pair {{ grid-template-columns: repeat(2, minmax(0, 1fr)); }} }}
 @container (max-width: 519px) {{
-  .workbook-tables .workbook-numbers :is(th, td) {{ font-size: 12px; padding: 3px 2px; }}
-  .workbook-tables .workbook-numbers td {{ white-space: normal; }}
-  .workbook-tables table.workbook-words-table thead {{ display: none; }}
-  .workbook-tables table.workbook-words-table :is(tr, th, td) {{ display: block; padding: 2px 0; }}
-  .workbook-tables table.workbook-words-table tbody tr {{ padding: 6px 0; }}
-  .workbook-tables table.workbook-words-table tbody th {{ font-weight: bold; }}
+  .workbook-card .workbook-tables .workbook-numbers :is(th, td) {{ font-size: 12px; padding: 3px 1px; font-weight: normal; }}
+  .workbook-card .workbook-tables .workbook-numbers :is(td, tbody th) {{ white-space: normal; }}
+  .workbook-card .workbook-tables table.workbook-words-table thead {{ display: none; }}
+  .workbook-card .workbook-tables table.workbook-words-table :is(tr, th, td) {{ display: block; padding: 2px 0; }}
+  .workbook-card .workbook-tables table.workbook-words-table tbody tr {{ padding: 6px 0; }}
+  .workbook-card .workbook-tables table.workbook-words-table tbody th {{ font-weight: bold; }}
+  .workbook-card .workbook-tables table.workbook-words-table td::before {{ content: attr(data-head) ": "; color: var(--workbook-faint); }}
 }}
 @media print {{
   .workbook-card, .workbook-card .workbook {{ {PAPER} }}
   .workbook-card, .workbook-card * {{ color: #000 !important; background: #fff !important; }}
   .workbook-card {{ font-size: 8.5pt; max-width: none; break-inside: avoid; container-type: normal; }}
   .workbook-card h3 {{ font-size: 12pt; break-after: avoid; }}
-  .workbook-card p, .workbook-tables table, .workbook-tables caption {{ font-size: 8.5pt; }}
-  .workbook-tables th, .workbook-tables td {{ padding: 0.6pt 4pt; }}
-  .workbook-tables tbody tr {{ border-top: 0.4pt solid #000; break-inside: avoid; }}
+  .workbook-card p, .workbook-card .workbook-tables table, .workbook-card .workbook-tables caption {{ font-size: 8.5pt; }}
+  .workbook-card .workbook-tables :is(th, td) {{ padding: 0.6pt 4pt; }}
+  .workbook-card .workbook-tables tbody tr {{ border-top: 0.4pt solid #000; break-inside: avoid; }}
   .workbook-tables.workbook-pair {{ grid-template-columns: repeat(2, minmax(0, 1fr)); }}
-  .workbook-tables table.workbook-words-table thead {{ display: table-header-group; }}
+  .workbook-card .workbook-tables table.workbook-words-table thead {{ display: table-header-group; }}
   .workbook-long {{ max-height: none; overflow: visible; }}
-  .workbook-card svg {{ max-width: 300pt; }}
-  .workbook-print-link {{ display: none; }}
+  .workbook-card svg {{ max-width: 230pt; }}
+  .workbook-print-link, .jp-CodeCell:has(.workbook-card) .jp-Cell-inputWrapper {{ display: none; }}
+  .jp-CodeCell:has(.workbook-card) .jp-OutputPrompt {{ display: none; }}
   @page {{ margin: 12mm; }}
 }}
 </style>"""
@@ -82,8 +84,11 @@ class Card:
 def table_html(table):
     """One table, every head and row named for a screen reader."""
     heads = "".join(f'<th scope="col">{escape(head)}</th>' for head in table.heads)
+    named = [escape(head, quote=True) for head in table.heads[1:]]  # on a phone each cell carries its own head
     rows = "".join(
-        f'<tr><th scope="row">{escape(first)}</th>{"".join(f"<td>{escape(cell)}</td>" for cell in rest)}</tr>'
+        f'<tr><th scope="row">{escape(first)}</th>'
+        + "".join(f'<td data-head="{head}">{escape(cell)}</td>' for head, cell in zip(named, rest, strict=True))
+        + "</tr>"
         for first, *rest in table.rows
     )
     kind = "workbook-numbers" if table.numbers else "workbook-words-table"

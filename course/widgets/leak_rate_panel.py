@@ -19,7 +19,14 @@ from course.service.leak_rate import ServiceEntry, record_problems
 from course.tables import system_ids
 from course.units import G_PER_KG, PA_PER_KPA, UNIT_SETS, display_units, gauge_from_absolute_pa
 from course.widgets.controls import NAMED, WIDE, NumberControl
-from course.widgets.leak_words import KIND_NAMES, LEAK_STYLE, comparisons_html, findings_sentences, rate_words
+from course.widgets.leak_words import (
+    KIND_NAMES,
+    LEAK_STYLE,
+    RECORD_HINT,
+    comparisons_html,
+    findings_sentences,
+    rate_words,
+)
 from course.widgets.newest_wins import NewestWins
 from course.widgets.page_style import STYLE
 from course.widgets.preferences import remember_units, remembered_units
@@ -181,7 +188,8 @@ class LeakHistoryPanel:
 
     def view(self):
         """The panel as one widget."""
-        left = ipywidgets.VBox([self.car, self.today, self.evaporators, self.record, self.more, self.whole])
+        hint = ipywidgets.HTML(f'<p class="workbook workbook-words" style="min-height:0">{RECORD_HINT}</p>')
+        left = ipywidgets.VBox([self.car, self.today, self.evaporators, hint, self.record, self.more, self.whole])
         panel = ipywidgets.Box([left, self.answer])
         panel.add_class("workbook-panel")
         panel.add_class("workbook-history")
@@ -286,9 +294,8 @@ class LeakByStatePanel:
         controls = ipywidgets.VBox(
             [self.leak.view, self.temperature.view, self.left.view, self.refrigerant, self.units, self.words]
         )
-        picture = ipywidgets.Box([self.picture])
+        picture = ipywidgets.Box([self.picture], layout=ipywidgets.Layout(max_width="460px"))
         picture.add_class("workbook-stack")
-        picture.add_class("workbook-single")
         panel = ipywidgets.Box([controls, picture])
         panel.add_class("workbook-panel")
         bench = ipywidgets.VBox([ipywidgets.HTML(STYLE + LEAK_STYLE), panel])

@@ -7,8 +7,9 @@ from course.charts.words import rounded
 from course.service.leak_rate import SURE
 from course.units import DAYS_PER_YEAR, oz_per_year_from_g_per_year
 
-KIND_NAMES = {"charged": "charged from empty", "topped_off": "topped off", "recovered": "weighed out"}
+KIND_NAMES = {"charged": "charged", "topped_off": "topped off", "recovered": "weighed out"}
 SORT_NAMES = {"ceiling": "ceiling", "threshold": "threshold", "typical": "typical"}
+RECORD_HINT = "Charged: into an evacuated circuit. Amounts in g or oz of refrigerant."
 DAYS_A_MONTH = DAYS_PER_YEAR / 12.0
 LONG_YEARS = 10.0  # from there on tenths of a year would be noise
 
@@ -22,7 +23,9 @@ LEAK_STYLE = f"""<style>
 .workbook-record input[type="date"], .workbook-record input[type="text"], .workbook-record select {{ width: 100%; min-width: 0; }}
 .workbook-record .widget-checkbox {{ grid-column: 2 / -1; }}
 .workbook-record .widget-checkbox label.widget-label-basic {{ position: static; font-size: 12px; }}
-.workbook-record .workbook-wrong {{ grid-column: 1 / -1; }}
+.workbook-record .workbook-wrong {{ grid-column: 1 / -1; height: auto; }}
+.workbook-record .workbook-wrong .widget-html-content {{ line-height: 1.35; }}
+.workbook-record .widget-checkbox {{ height: auto; }}
 .workbook-wrong p {{ color: var(--workbook-warning); font-size: 13px; font-weight: bold; margin: 0; line-height: 1.35; }}
 .workbook-leak {{ max-width: 760px; }}
 .workbook-leak p {{ margin: 4px 0; font-size: 14px; }}
@@ -36,9 +39,12 @@ LEAK_STYLE = f"""<style>
 .workbook-leak tbody tr {{ border-top: 1px solid var(--workbook-grid, {GRID[0]}); background: none; }}
 .workbook-leak small {{ display: block; font-size: 12px; color: var(--workbook-faint); }}
 @container (max-width: 520px) {{
-  .workbook-record {{ grid-template-columns: 18px minmax(0, 1fr) minmax(0, 1fr); }}
+  .workbook-record {{ grid-template-columns: 18px minmax(0, 1.5fr) minmax(0, 1fr); }}
   .workbook-record > :nth-child(3) {{ grid-column: 2 / -1; grid-row: 2; }}
   .workbook-record > :nth-child(4) {{ grid-column: 3; grid-row: 1; }}
+  .workbook-leak thead {{ display: none; }}
+  .workbook-leak :is(tr, th) {{ display: block; padding: 3px 0; }}
+  .workbook-leak td {{ display: inline-block; padding: 0 10px 3px 0; }}
 }}
 </style>"""
 
@@ -92,11 +98,11 @@ def comparisons_html(comparisons):
     """Published figures with this car's loss above or below each."""
     rows = "".join(
         f'<tr><th scope="row">{escape(one.name)}<small>{escape(one.source)}</small></th>'
-        f"<td>{SORT_NAMES[one.sort]}</td><td>{rounded(one.g_per_year, 1)}</td><td><b>{one.word}</b></td></tr>"
+        f"<td>{SORT_NAMES[one.sort]}</td><td>{rounded(one.g_per_year, 1)} g/yr</td><td><b>{one.word}</b></td></tr>"
         for one in comparisons
     )
     heads = "".join(
-        f'<th scope="col">{head}</th>' for head in ("Published for a whole car", "Sort", "g/yr", "This car")
+        f'<th scope="col">{head}</th>' for head in ("Published for a whole car", "Sort", "Loss", "This car is")
     )
     return (
         "<table><caption>All of them are for new or young cars: no limit for a used car was found. An average is no limit."

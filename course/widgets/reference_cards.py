@@ -170,7 +170,7 @@ def altitude_card(choice):
         "altitude",
         "air, kPa",
         f"gauge higher by, {units.pressure}",
-        "deepest vacuum, inHg",
+        "vacuum at most, inHg",
         *(f"{REFRIGERANTS[one]}, {units.temperature}" for one in choice.refrigerants),
     )
     return Card(
@@ -226,9 +226,22 @@ def units_card(choice):
     )  # fmt: skip
 
 
+def _published_leaks():
+    """What is published on cars, and the settings of a detector, each with how it is known."""
+    figures = [
+        (one.name, SORT_NAMES[one.sort], rounded(one.rate_g_per_year.value, 1), one.rate_g_per_year.source)
+        for one in read_leak_limits().figure.values()
+    ]
+    known = "second-hand: SAE J2791, one joint, not a car"
+    settings = [
+        ("Setting of an electronic detector", "SAE J2791", rounded(scale, 1), known) for scale in SCALES_G_PER_YEAR
+    ]
+    return (*figures, *settings)
+
+
 def leak_rate_card(choice):
     """How long a leak takes, and what is published beside it."""
-    charge, limits = choice.charge_g, read_leak_limits()
+    charge = choice.charge_g
     rows = tuple(
         (
             f"{_plain(leak)}",
@@ -239,19 +252,6 @@ def leak_rate_card(choice):
         )
         for leak in LEAKS_G_PER_YEAR
     )
-    published = [
-        (one.name, SORT_NAMES[one.sort], rounded(one.rate_g_per_year.value, 1), one.rate_g_per_year.source)
-        for one in limits.figure.values()
-    ]
-    published += [
-        (
-            "Setting of an electronic detector",
-            "SAE J2791",
-            rounded(scale, 1),
-            "second-hand: SAE J2791, one joint, not a car",
-        )
-        for scale in SCALES_G_PER_YEAR
-    ]
     return Card(
         "Leak rates",
         ("Loss over days, times a year. A steady leak: right while liquid is left in the circuit.",),
@@ -262,7 +262,7 @@ def leak_rate_card(choice):
                 rows,
                 numbers=True,
             ),
-            Table("Published figures", ("what", "sort", "g/yr", "how it is known"), tuple(published)),
+            Table("Published figures", ("what", "sort", "g/yr", "how it is known"), _published_leaks()),
         ),
         below=(
             f"Bubbles: {read_leak_methods().method['bubbles'].blind_spots[1]}",

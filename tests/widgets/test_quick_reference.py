@@ -203,7 +203,7 @@ def test_units_are_remembered_and_a_stored_notebook_carries_the_card():
 
 
 def test_markup_in_a_card_is_shown_and_not_run():
-    card = Card("<i>", ("<u>",), (Table("<b>", ("<s>",), (("<p>",),)),), below=("&",))
+    card = Card("<i>", ("<u>",), (Table("<b>", ("<s>", "<u>"), (("<b>", "<i>"),)),), below=("&",))
     assert re.findall(r"<[ubis]>", card_html(card)) == []
     assert "&amp;" in card_html(card)
 
