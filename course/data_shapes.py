@@ -248,7 +248,7 @@ class CautionsTable(Entry):
     caution: dict[str, CautionTable]
 
 
-Sentence = Annotated[str, Field(min_length=2)]
+Sentence = Annotated[str, Field(min_length=1)]
 Section = Literal["recall", "predict", "worked", "faded", "check"]
 
 

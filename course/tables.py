@@ -185,7 +185,11 @@ def _sentence(name, problem, where=()):
     others = f" ({len(problem.errors()) - 1} more after it)" if len(problem.errors()) > 1 else ""
     said = where[0] == "question" and set(loc[2:]) & set(EXPLANATIONS) if where else False
     if first["type"] == "missing" and where:
-        return f"{name}: {key} is missing; {NO_EXPLANATION if said else 'add it'}{others}."
+        strays = [error["loc"] for error in problem.errors() if error["type"] == "extra_forbidden"]
+        stray = next(
+            (f", or mend {loc[-1]}, which is no key known here" for loc in strays if loc[:-1] == first["loc"][:-1]), ""
+        )
+        return f"{name}: {key} is missing; {NO_EXPLANATION if said else 'add it'}{stray}{others}."
     if first["type"] == "missing":
         return f"{name}: {key} is missing; add it, with value and source{others}."
     if first["type"] == "extra_forbidden":

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from course import tables
 from course.commands.check import find_browser
 from course.commands.server import command_line, jupyter_environment
 
@@ -23,6 +24,23 @@ FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-ne
 def own_record(monkeypatch, tmp_path):
     """No test writes into the record of whoever runs it."""
     monkeypatch.setenv("WORKBOOK_RECORD", str(tmp_path / "record.sqlite"))
+
+
+@pytest.fixture
+def write_lesson(monkeypatch, tmp_path):
+    """Write a lesson into a folder that stands in for data/; the cars and faults in it are the real ones."""
+    data = tmp_path / "data"
+    (data / "lessons").mkdir(parents=True)
+    for name in ("misconceptions.toml", "tolerances.toml", "faults.toml"):
+        shutil.copy(tables.DATA / name, data / name)
+    shutil.copytree(tables.DATA / "systems", data / "systems")
+    monkeypatch.setattr(tables, "DATA", data)
+
+    def write(text, name="90_test"):
+        (data / "lessons" / f"{name}.toml").write_text(text, encoding="utf-8")
+        return name
+
+    return write
 
 
 @pytest.fixture(scope="session")

@@ -196,9 +196,10 @@ class Numbers:
                 raise BadDataFile(
                     f"the number {name} is worked out from itself: {' from '.join([*self._asking, name])}"
                 )
+            table = self._entry("numbers", name)
             self._asking.append(name)
             try:
-                self._known[name] = self._worked_out(self._entry("numbers", name))
+                self._known[name] = self._worked_out(table)
             except WorkbookError as problem:
                 raise BadDataFile(f"number.{name}: {problem}") from None
             finally:

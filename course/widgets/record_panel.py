@@ -57,7 +57,7 @@ class RecordPanel:
         believed = read_misconceptions()
         hit = Counter(answer.misconception for answer in answers if answer.misconception in believed)
         lines += [
-            f"Met {count} times: “{believed[name].says}” See lesson {believed[name].lesson}."
+            f"Met {count} ×: “{believed[name].says}” See lesson {believed[name].lesson}."
             for name, count in hit.most_common(5)
         ]
         return problem + "".join(f"<p>{escape(line)}</p>" for line in lines if line) + where
@@ -69,7 +69,7 @@ class RecordPanel:
         rows = table.count("\n") - 1
         self.file.value = (
             f'<p class="workbook" role="status"><a download="my_answers.csv" href="data:text/csv;base64,{data}">'
-            f"Save my_answers.csv</a> ({rows} answers)</p>"
+            f"Save my_answers.csv</a>, answers in it: {rows}</p>"
         )
 
     def forget(self):
