@@ -13,7 +13,7 @@ UNIT = re.compile(
     r"factor|efficiency|coefficient|pa|pa_s|pa_m3_s|kg_s_pa|kg_mol|j_k|micron|l|l_min|ml|kg|c|min|count|mm2_s|inhg|j_kg_k|rpm|kw|km_h|"
     r"mm_s|m_s|money|money_per_hour|hours_per_day|seconds|minutes|hours|days|mg)$"
 )
-LESSON_UNIT = re.compile(UNIT.pattern.replace("_(?:", "_(?:m|w|kpa_absolute|kj_kg|percent|years|", 1))
+LESSON_UNIT = re.compile(UNIT.pattern.replace("_(?:", "_(?:m|w|kg_s|kg_h|kpa_absolute|kj_kg|percent|years|", 1))
 ORIGINS = (
     "assumed: ",
     "service literature: ",
