@@ -53,7 +53,7 @@ def draw_charge_weight(axes, check, hose_g):
     axes.set_xlim(low, high)
     axes.set_ylim(-0.6, 1.6)
     axes.set_yticks((0.0, 1.0), ROWS)
-    axes.set_xticks([check.label_g + step for step in (-100.0, -50.0, 0.0, 50.0, 100.0)])
+    axes.set_xticks([check.label_g + step for step in (-100.0, 0.0, 100.0)])
     axes.set_xlabel("g (hatched: the label)")
     axes.set_title(f"label {check.label_g:.0f} g", loc="left", fontsize=TEXT, color=ink)
     return artists

@@ -1,6 +1,6 @@
 """A vacuum in the making: pressure against time on a logarithmic scale, the water that is left, and the rise test after it."""
 
-from matplotlib.ticker import FuncFormatter, NullLocator
+from matplotlib.ticker import FuncFormatter, MaxNLocator, NullLocator
 
 from course.charts.style import COLOURS, TEXT, plain_axes
 from course.charts.words import degrees
@@ -11,7 +11,16 @@ from course.service.water import boiling_pressure_pa
 from course.units import PA_PER_MICRON, STANDARD_ATMOSPHERE_PA
 
 LIMITS_MICRON = (10.0, 9.0e5)  # fixed, from what no workshop pump reaches up to the air of the place
-RISE_TOPS_MICRON = (1000.0, 2500.0, 5000.0, 10000.0, 25000.0, 100000.0, 800000.0)  # upper ends a rise test is drawn on
+RISE_TOPS_MICRON = (
+    1000.0,
+    2500.0,
+    5000.0,
+    10000.0,
+    25000.0,
+    50000.0,
+    100000.0,
+    800000.0,
+)  # upper ends a rise test is drawn on
 
 
 def micron(pressure_pa):
@@ -115,7 +124,7 @@ def draw_pump_down(figure, curve, earlier=None):
     _check_curve(curve)
     upper, lower = figure.subplots(
         2, 1, sharex=True,
-        gridspec_kw={"left": 0.22, "right": 0.79, "top": 0.92, "bottom": 0.13, "hspace": 0.24, "height_ratios": (2.6, 1)},
+        gridspec_kw={"left": 0.22, "right": 0.76, "top": 0.92, "bottom": 0.13, "hspace": 0.24, "height_ratios": (2.6, 1)},
     )  # fmt: skip
     plain_axes(upper), plain_axes(lower)
     upper.set_yscale("log")
@@ -209,7 +218,8 @@ def draw_rise(figure, readings, boiling_pa, show_truth=False):
 
     Notes
     -----
-    Bars: two errors of the gauge either way. The upper end is the first of a few fixed ones that holds everything.
+    Bars: two errors of the gauge either way. The upper end is the first of a few fixed ones that holds
+    every reading.
 
     Examples
     --------
@@ -220,10 +230,10 @@ def draw_rise(figure, readings, boiling_pa, show_truth=False):
     """
     if not readings.minutes:
         raise WorkbookError("rise chart: there are no readings to draw; hold the vacuum first.")
-    axes = plain_axes(figure.add_axes((0.2, 0.21, 0.6, 0.7)))
+    axes = plain_axes(figure.add_axes((0.2, 0.21, 0.57, 0.7)))
     shown = [pressure / PA_PER_MICRON for pressure in readings.pressure_pa]
     doubt = 2.0 * readings.gauge_error_pa / PA_PER_MICRON
-    highest = max(shown) + doubt
+    highest = 1.05 * max(shown)  # bars may be cut off
     top = next((end for end in RISE_TOPS_MICRON if end >= highest), STANDARD_ATMOSPHERE_PA / PA_PER_MICRON)
     artists = [_both_scales(axes, 0.0, top)]
     style = {"color": COLOURS["low"][0], "ecolor": COLOURS["faint"][0], "elinewidth": 1.2, "capsize": 2.0}
@@ -234,7 +244,8 @@ def draw_rise(figure, readings, boiling_pa, show_truth=False):
         truth = [pressure / PA_PER_MICRON for pressure in readings.truth.pressure_pa]
         pattern = {"color": COLOURS["ink"][0], "linewidth": 1.6, "linestyle": (0, (5, 3))}
         artists += axes.plot(readings.truth.minutes, truth, **pattern)
-    axes.set_xlim(0.0, 1.03 * readings.minutes[-1])
+    axes.set_xlim(-0.03 * readings.minutes[-1], 1.03 * readings.minutes[-1])
+    axes.xaxis.set_major_locator(MaxNLocator(5, integer=True))
     axes.set_xlabel("minutes after closing" + ("\ndashed: what really happened" if show_truth else ""))
     return artists
 

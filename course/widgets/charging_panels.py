@@ -15,7 +15,11 @@ from course.widgets.service_panel import ServicePanel, answered, choice, units_c
 CARS = (("Pickup", "pickup"), ("Sedan", "sedan"), ("Compact", "compact"))
 HOSES = (("Thin, 3/16 inch", "hose_thin"), ("Usual, 1/4 inch", "hose_usual"), ("Wide, 3/8 inch", "hose_wide"))
 FILLINGS = (("Full of liquid", "liquid"), ("Emptied to vapour", "vapour"), ("Not counted", ""))
-SCALES = (("10 g", 10.0), ("5 g", 5.0), ("2 g", 2.0))  # one standard deviation of a reading
+SCALES = (
+    ("10 g a reading", 10.0),
+    ("5 g a reading", 5.0),
+    ("2 g a reading", 2.0),
+)  # one standard deviation of a reading
 CHARGES = tuple((f"{percent} % of the label", percent / 100.0) for percent in (55, 60, 70, 85, 120))
 SHOP_C = 25.0  # °C of the hose
 
@@ -29,7 +33,7 @@ class ChargingPanel(ServicePanel):
         self.after = NumberControl("after_g", "Cylinder after", "g", 0, 12000, 5, 8300)
         self.before.value, self.after.value = before_g, after_g
         self.hose, self.filling = choice("Hose", HOSES, hose), choice("It ends", FILLINGS, filling)
-        self.scale = choice("Scale, either way", SCALES, scale_g)
+        self.scale = choice("Scale error", SCALES, scale_g)
         super().__init__(self.car, self.before, self.after, self.hose, self.filling, self.scale)
 
     def compute(self):
@@ -59,7 +63,7 @@ class ChargingPanel(ServicePanel):
     def pictures(self):
         """Charge against label."""
         figure = new_figure(340.0, 190.0)
-        draw_charge_weight(figure.add_axes((0.29, 0.26, 0.66, 0.6)), self.check, self.hose_g)
+        draw_charge_weight(figure.add_axes((0.36, 0.26, 0.6, 0.6)), self.check, self.hose_g)
         return svg_of(figure, self.sentence())
 
 
@@ -119,9 +123,9 @@ class SameGaugesPanel(ServicePanel):
         still, cells = gauge_faces_still_svg(self.shown_units), ""
         for name, run, day in self.days():
             needles = gauge_needles_svg(run, self.shown_units)
-            cells += (
-                f'<p><b>{name}</b> ({day})</p><div class="workbook-stack"><div>{still}</div><div>{needles}</div></div>'
-            )
+            pair = f'<div class="workbook-stack"><div>{still}</div><div>{needles}</div></div>'
+            pair = f'<div class="workbook-stack"><div>{still}</div><div>{needles}</div></div>'
+            cells += f"<div><p><b>{name}</b> ({day})</p>{pair}</div>"
         return f'<div class="workbook-twins">{cells}</div>'
 
     def page(self):

@@ -69,7 +69,7 @@ class EvacuationPanel(ServicePanel):
 
     def pictures(self):
         """Pressure and water against time."""
-        figure = new_figure(340.0, 340.0)
+        figure = new_figure(340.0, 300.0)
         draw_pump_down(figure, self.curve, self.earlier)
         return svg_of(figure, self.sentence())
 

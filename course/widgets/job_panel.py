@@ -44,7 +44,7 @@ class JobPanel:
         self.label = _text("Label charge, g", f"{label_charge_g:g}")
         self.technician = _text("Technician", technician, "initials or certificate number")
         self.step = choice("Step", [(name, key) for key, name in STEPS.items()])
-        self.time = _text("Time", hint="empty: now; else 2026-03-02T09:15")
+        self.time = _text("Time", hint="leave empty for now")
         self.value = _text("Reading", hint="a number, or nothing")
         self.unit = choice("Unit", [("none", ""), *((unit, unit) for unit in UNITS)])
         self.instrument, self.note = _text("Instrument"), _text("Note")
@@ -126,7 +126,9 @@ class JobPanel:
         try:
             table = job_html(self.job()).replace("<table>", '<table class="workbook-form">', 1)
         except WorkbookError as refusal:
-            table = f"<p>{escape(str(refusal))}</p>"
+            table = (
+                f"<p>The sheet stands here once its head is whole. Still missing or wrong: {escape(str(refusal))}</p>"
+            )
         self.sheet.value = (
             f'<div class="workbook workbook-sheet" tabindex="0" aria-label="Job sheet">{table}</div>{self.print_link()}'
         )
@@ -147,7 +149,8 @@ class JobPanel:
         left, right = ipywidgets.VBox([*head, *line, buttons, self.words]), ipywidgets.Box([self.sheet])
         right.add_class("workbook-stack")
         panel = ipywidgets.Box([left, right])
-        panel.add_class("workbook-panel")
+        for name in ("workbook-panel", "workbook-service", "workbook-job"):
+            panel.add_class(name)
         bench = ipywidgets.VBox([ipywidgets.HTML(STYLE), panel])
         bench.add_class("workbook-bench")
         return bench

@@ -33,7 +33,7 @@ class OilPanel(ServicePanel):
         }
         self.event = choice("Loss", EVENTS)
         self.hand = choice("Oil in hand", [(OIL_NAMES[one], one) for one in KINDS])
-        self.label = choice("Oil on the label", [(OIL_NAMES[one], one) for one in KINDS])
+        self.label = choice("Label's oil", [(OIL_NAMES[one], one) for one in KINDS])
         self.drive = choice("Compressor", [(DRIVE_NAMES[one], one) for one in DRIVES])
         numbers = (self.total, self.caught, self.drained)
         super().__init__(*numbers, *self.parts.values(), self.event, self.hand, self.label, self.drive, self.added)

@@ -12,6 +12,8 @@ from course.widgets.newest_wins import NewestWins
 from course.widgets.page_style import STYLE
 from course.widgets.preferences import remember_units, remembered_units
 
+MANY = 5  # controls above which a phone scrolls them in a window of their own
+
 
 def choice(label, options, value=None):
     """A drop-down list with its name beside it."""
@@ -89,11 +91,15 @@ class ServicePanel:
 
     def view(self):
         """The panel as one widget."""
-        left = ipywidgets.VBox([*(getattr(control, "view", control) for control in self.controls), self.words])
+        controls = ipywidgets.VBox([getattr(control, "view", control) for control in self.controls])
+        if len(self.controls) > MANY:
+            controls.add_class("workbook-controls")
+        left = ipywidgets.VBox([controls, self.words])
         picture = ipywidgets.Box([self.picture])
         picture.add_class("workbook-stack")
         panel = ipywidgets.Box([left, picture])
         panel.add_class("workbook-panel")
+        panel.add_class("workbook-service")
         bench = ipywidgets.VBox([ipywidgets.HTML(STYLE), panel])
         bench.add_class("workbook-bench")
         return bench
