@@ -63,8 +63,8 @@ def _rows(runs, units):
     return (
         (f"high side, {units.pressure} gauge", *pressures((0.0, 3000.0)), (high, "high")),
         (f"low side, {units.pressure} gauge", *pressures((-100.0, 500.0)), (low, "low")),
-        (f"superheat (solid), subcooling (dashed), {unit}", *differences((0.0, 60.0)), (hot, "low"), (cold, "high")),
-        ("cooling (solid), shaft power (dashed), kW", 0.0, 8.0, (cooling, "ink"), (shaft, "warning")),
+        (f"superheat, subcooling (dashed), {unit}", *differences((0.0, 60.0)), (hot, "low"), (cold, "high")),
+        ("cooling, shaft power (dashed), kW", 0.0, 8.0, (cooling, "ink"), (shaft, "warning")),
     )
 
 

@@ -26,7 +26,7 @@ class ChargeCurvePanel(ServicePanel):
     def __init__(self, car="sedan", ambient_c=35.0, charge_percent=100):
         self.units = units_choice()
         self.car = choice("Car", [(load_system(key).name, key) for key in system_ids()], car)
-        self.day = choice("Outside air", [(_day(warm), warm) for warm in DAYS_C], ambient_c)
+        self.day = choice("Day", [(_day(warm), warm) for warm in DAYS_C], ambient_c)
         self.charge = NumberControl("charge_percent", "Charge", "% of label", 10, 140, 1, 100)
         self.charge.value = charge_percent
         self.drawn = self.pictured = self.run = None
@@ -58,10 +58,11 @@ class ChargeCurvePanel(ServicePanel):
             self.pictured = drawn, svg_of(figure, describe_charge_curve(self.curve, self.shown_units))
         return self.pictured[1]
 
-    def pictures(self):
-        """The curve with the line of now, and the readings of now beneath."""
+    def page(self):
+        """The curve with the line of now, and the readings of now beside it; below it on a phone."""
         layers = f"<div>{self._still()}</div><div>{charge_now_svg(self.run, *SIZE)}</div>"
-        return f'<div class="workbook-stack">{layers}</div>{readings_html(self.run, self.shown_units)}'
+        readings = readings_html(self.run, self.shown_units)
+        return f'<div class="workbook workbook-pictures"><div class="workbook-stack">{layers}</div><div>{readings}</div></div>'
 
 
 def show_charge_curve(**start):
