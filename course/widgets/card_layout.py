@@ -53,6 +53,7 @@ CARD_STYLE = f"""<style>
   .workbook-card svg {{ max-width: 230pt; }}
   .workbook-print-link, .jp-CodeCell:has(.workbook-card) .jp-Cell-inputWrapper {{ display: none; }}
   .jp-CodeCell:has(.workbook-card) .jp-OutputPrompt {{ display: none; }}
+  .jp-MarkdownCell:has(+ .jp-CodeCell .workbook-card) {{ break-after: avoid; }}
   @page {{ margin: 12mm; }}
 }}
 </style>"""

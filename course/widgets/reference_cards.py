@@ -222,6 +222,7 @@ def units_card(choice):
             Table("Temperatures", ("°C", "°F"), temperatures, numbers=True),
             Table("Differences", ("K", "°F"), differences, numbers=True),
         ),
+        pair=True,
         below=("Factors: NIST SP 811 (2008), appendix B.8.",),
     )  # fmt: skip
 
