@@ -6,7 +6,7 @@ import ipywidgets
 
 from course.service.oil import DRIVES, KINDS, PARTS, check_oil, judge_oil, oil_balance
 from course.units import ML_PER_FL_OZ
-from course.widgets.controls import NumberControl
+from course.widgets.controls import WIDE, NumberControl
 from course.widgets.service_panel import ServicePanel, answered, choice
 
 EVENTS = (("None", ()), ("A slow leak", ("slow_leak",)), ("It burst", ("sudden_loss",)))
@@ -28,7 +28,9 @@ class OilPanel(ServicePanel):
         self.added = NumberControl("added_ml", "You add", "mL", 0, 500, 5, 0)
         self.total.value, self.caught.value, self.added.value = system_total_ml, recovered_ml, added_ml
         self.parts = {
-            part: ipywidgets.Checkbox(value=part in parts, description=f"New: {_plain(part).lower()}", indent=False)
+            part: ipywidgets.Checkbox(
+                value=part in parts, description=f"New: {_plain(part).lower()}", indent=False, layout=WIDE
+            )
             for part in PARTS
         }
         self.event = choice("Loss", EVENTS)

@@ -25,6 +25,7 @@ STYLE = f"""<style>
 .workbook-notes {{ min-height: 108px; margin: 0; padding-left: 18px; }}
 .workbook-single {{ max-width: 620px; }}
 .workbook-bottle {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 3.4fr); gap: 4px 18px; max-width: 680px; }}
+.workbook-cylinder {{ grid-template-columns: 160px minmax(0, 1fr); }}
 .workbook-answer {{ font-size: 16px; font-weight: bold; min-height: 110px; margin: 8px 0 0 0; }}
 figure.workbook-bench .workbook-notes {{ min-height: 0; }}
 figure.workbook-bench .workbook-stack {{ max-width: 820px; }}

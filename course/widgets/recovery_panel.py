@@ -9,7 +9,7 @@ from course.errors import OutOfRange, WorkbookError
 from course.service.cylinder import check_cylinder
 from course.service.recovery import left_behind_share, load_machine, recover, usual_car, wait
 from course.tables import read_service_numbers
-from course.widgets.controls import NumberControl
+from course.widgets.controls import WIDE, NumberControl
 from course.widgets.service_panel import ServicePanel, answered, choice, units_choice
 
 MACHINES = (("Present standard, J2788", "machine_new"), ("Older standard, J2210", "machine_old"))
@@ -38,7 +38,9 @@ class RecoveryPanel(ServicePanel):
         self.holds = NumberControl("holds_kg", "It holds", "kg", 0.0, 30.0, 1.0, 5.0)
         self.hottest = NumberControl("hottest_c", "Hottest storage", "°C", 40.0, 65.0, 1.0, 54.0)
         self.hottest.show_units(self.shown_units)
-        self.left = ipywidgets.Checkbox(value=show_left, description="Show what is still in the car", indent=False)
+        self.left = ipywidgets.Checkbox(
+            value=show_left, description="Show what is still in the car", indent=False, layout=WIDE
+        )
         super().__init__(
             self.machine, self.temperature, self.plan, self.left, self.cylinder, self.holds, self.hottest, self.units
         )
