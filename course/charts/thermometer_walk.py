@@ -14,12 +14,12 @@ PLACES = {
     "suction_line": "suction line at the compressor",
 }
 # letter: colour and dashes; four is as many as one keeps apart
-LINES = {"A": ("ink", None), "B": ("high", (8, 4)), "C": ("low", (2, 3)), "D": ("liquid", (11, 3, 2, 3))}
+LINES = {"A": ("ink", None), "B": ("warning", (8, 4)), "C": ("mixture", (2, 3)), "D": ("liquid", (11, 3, 2, 3))}
 HEIGHT = 250.0  # px
 LEFT, RIGHT, TOP, FOOT = 46.0, 310.0, 12.0, 222.0  # px: the frame of the chart
 LOWEST_C, HIGHEST_C = -35.0, 90.0  # °C: fixed, so that the axis never jumps; a colder or hotter pipe stops at the frame
 STEP = {"°C": 20, "°F": 40}  # of the learner's degrees between two marks
-LETTERS_APART = 15.0  # px
+LETTERS_APART = 18.0  # px
 
 
 def place_temperatures(run):

@@ -25,19 +25,22 @@ SIDE_STYLE = """<style>
 .workbook-side-heard { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 .workbook-side { display: grid; gap: 4px 18px; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); }
 .workbook-side-choices { max-width: 420px; }
+.workbook-side-names { margin: 4px 0; padding: 0; list-style: none; grid-column: 1 / -1; }
+.workbook-side-names svg { width: 44px; height: 8px; margin: 0 6px; }
+.workbook-bench .workbook-side table.workbook-cars { table-layout: fixed; align-self: start; }
 .workbook-bench .workbook-side table.workbook-cars :is(th, td) { text-align: left; white-space: normal; padding: 3px 5px; font-size: 13px; }
-.workbook-cars thead th { vertical-align: bottom; font-weight: normal; }
-.workbook-cars thead b { font-size: 15px; }
-.workbook-cars thead svg { width: 44px; height: 8px; display: block; }
-.workbook-cars tbody th { font-weight: normal; }
+.workbook-bench .workbook-side table.workbook-cars thead b { font-size: 15px; }
+.workbook-cars :is(thead, tbody) th:first-child { width: 32%; }
+.workbook-cars th { font-weight: normal; }
 .workbook-side ol { margin: 0; padding-left: 22px; columns: 2; }
 .workbook-side-chart svg { width: 100%; max-width: 520px; height: auto; display: block; }
 @container (max-width: 680px) {
   .workbook-side { grid-template-columns: minmax(0, 1fr); }
   .workbook-bench .workbook-side table.workbook-cars :is(th, td) { font-size: 12px; padding: 3px 2px; }
+  .workbook-cars :is(thead, tbody) th:first-child { width: 27%; }
   .workbook-side ol { columns: 1; }
 }
-@container (max-width: 330px) { .workbook-side-chart text { font-size: 13px !important; } }
+@container (max-width: 330px) { .workbook-side-chart text { font-size: 16.4px !important; } }
 </style>"""
 
 
@@ -47,7 +50,7 @@ def what_is_wrong(run):
     found = [f"{names[key].name.lower()} {100 * severity:.0f} %" for key, severity in run.faults.items() if severity]
     if run.charge_fraction != 1.0:
         found.insert(0, f"charge {100 * run.charge_fraction:.0f} %")
-    return ", ".join(found) or "nothing"
+    return ", ".join(found) or "nothing wrong"
 
 
 def car_readings(run, units):
@@ -143,9 +146,9 @@ class SideBySidePanel:
     def tables_html(self):
         """The table of readings and the chart beside it."""
         letters = list(zip(LINES, self.runs, strict=False))
-        heads = "".join(
-            f'<th scope="col"><b>{letter}</b>{_sample(letter)}{escape(self._named(run))}</th>'
-            for letter, run in letters
+        heads = "".join(f'<th scope="col"><b>{letter}</b></th>' for letter, _ in letters)
+        names = "".join(
+            f"<li><b>{letter}</b>{_sample(letter)}{escape(self._named(run))}</li>" for letter, run in letters
         )
         columns = [dict(car_readings(run, self.units)) for run in self.runs]
         rows = "".join(
@@ -154,9 +157,10 @@ class SideBySidePanel:
         )
         places = "".join(f"<li>{escape(name)}</li>" for name in PLACES.values())
         return (
-            f'<div class="workbook workbook-side"><table class="workbook-cars"><thead><tr><th scope="col">Invented car</th>'
-            f'{heads}</tr></thead><tbody>{rows}</tbody></table><div class="workbook-side-chart">'
-            f"{walk_svg(self.runs, self.units)}<ol>{places}</ol></div></div>"
+            f'<div class="workbook workbook-side"><ul class="workbook-side-names">{names}</ul>'
+            f'<table class="workbook-cars"><thead><tr><th scope="col">Invented car</th>{heads}</tr></thead>'
+            f'<tbody>{rows}</tbody></table><div class="workbook-side-chart">{walk_svg(self.runs, self.units)}'
+            f"<ol>{places}</ol></div></div>"
         )
 
     def view(self):

@@ -7,6 +7,7 @@ from course.physics.bench import run_bench
 from course.units import UNIT_SETS
 from tests.charts.svg_reading import box, overlapping, parsed, texts
 
+NARROW_TEXT = 16.4  # px: what a phone prints so that it stays 12 px on the glass
 STARVED = {"restricted_liquid_line": 0.9}
 SETTINGS = [{}, {"faults": STARVED}, {"charge_fraction": 0.35}, {"faults": {"txv_stuck_open": 1.0}}]
 
@@ -65,6 +66,7 @@ def test_words_are_large_enough_inside_and_apart(units, cars):
             assert float(element.get("font-size")) >= 12.0
             assert left >= 0.0 and top >= 0.0 and right <= width and bottom <= height, element.text
         assert overlapping([svg], 12.0) == []
+        assert overlapping([svg], NARROW_TEXT) == []
 
 
 def test_a_pipe_colder_than_the_axis_stops_at_the_frame():

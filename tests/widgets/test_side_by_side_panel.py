@@ -43,7 +43,7 @@ def test_what_is_wrong_is_hidden_until_asked_for():
     assert not any(one in panel.page.value + panel.sentence() + str(panel._repr_mimebundle_()) for one in words)
     panel.reveal.value = True
     assert all(one in panel.page.value and one in panel.sentence() for one in words)
-    assert what_is_wrong(run_bench("sedan")) == "nothing"
+    assert what_is_wrong(run_bench("sedan")) == "nothing wrong"
 
 
 def test_the_weather_moves_every_car_and_the_ice_thaws_while_the_dirt_stays():
