@@ -168,6 +168,7 @@ def test_the_condenser_has_as_much_core_as_it_has_and_gives_off_what_the_refrige
         assert part.vapour_area + part.condensing_area + part.liquid_area == close(area)
         assert part.heat == close(at.flow * (entering - part.enthalpy))
         entering = part.enthalpy
+    assert (at.last_pass is None) == (core.subcooling_pass_fraction == 0.0)
     assert at.condenser_outlet is (at.last_pass or at.first_pass)
     # the condensing zone by itself: effectiveness x capacity rate x difference to the weather, in proportion to area
     first, saturated = at.first_pass, at.condenser_saturation
@@ -182,6 +183,15 @@ def test_the_condenser_has_as_much_core_as_it_has_and_gives_off_what_the_refrige
     if first.vapour_area > 0.0 and first.condensing_area > 0.0:
         span = (at.pumping.discharge_temperature - air.temperature) / (saturated.temperature - air.temperature)
         assert first.vapour_span == close(math.log(span))
+
+
+def test_a_last_pass_of_a_twentieth_of_the_core_still_cools():
+    circuit, trial, _ = marched("sedan", "usual", "balanced")
+    core = replace(circuit.system.condenser, subcooling_pass_fraction=0.05)
+    at = march(circuit._replace(system=replace(circuit.system, condenser=core)), trial)
+    areas = at.last_pass.vapour_area + at.last_pass.condensing_area + at.last_pass.liquid_area
+    assert areas == close(0.05)
+    assert at.condenser_outlet.enthalpy < at.first_pass.enthalpy
 
 
 @pytest.mark.parametrize("car, state, push", EVERYWHERE)
