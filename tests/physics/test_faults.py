@@ -198,7 +198,7 @@ def test_a_severity_beyond_its_ends_is_refused(severity, given):
     said = str(refusal.value)
     assert said.startswith(f"severity of warm_air_mixing: {given}")
     assert "allowed are 0 to 1 " in said
-    assert "0 is healthy, 1 the worst" in said
+    assert said.endswith(": 0 is healthy, 1 the worst.")
 
 
 @pytest.mark.parametrize("call", [lambda car: with_faults(car, {"gremlins": 0.5}), lambda car: fits("gremlins", car)])
