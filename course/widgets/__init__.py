@@ -11,6 +11,7 @@ from course.widgets.hold_panels import HoldPanel, RisePanel, show_nitrogen_hold,
 from course.widgets.hunt_panel import HuntPanel, show_hunt
 from course.widgets.job_panel import JobPanel, show_job_sheet
 from course.widgets.leak_rate_panel import LeakByStatePanel, LeakHistoryPanel, show_leak_by_state, show_leak_history
+from course.widgets.look_alike_panel import LookAlikePanel, show_look_alikes
 from course.widgets.next_reading_panel import NextReadingPanel, show_next_reading
 from course.widgets.oil_panel import OilPanel, show_oil_form
 from course.widgets.predict import ask
@@ -35,6 +36,7 @@ __all__ = [
     "LeakByStatePanel",
     "LeakHistoryPanel",
     "NextReadingPanel",
+    "LookAlikePanel",
     "OilPanel",
     "PrintedReadingsPanel",
     "QuestionPanel",
@@ -61,6 +63,7 @@ __all__ = [
     "show_leak_history",
     "show_next_reading",
     "show_nitrogen_hold",
+    "show_look_alikes",
     "show_oil_form",
     "show_printed_readings",
     "show_recovery",
