@@ -18,6 +18,7 @@ from course.widgets.predict import ask
 from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
 from course.widgets.quick_reference import ReferencePanel, show_reference
 from course.widgets.recovery_panel import RecoveryPanel, show_recovery
+from course.widgets.record_panel import RecordPanel, ReviewPanel, show_record, show_review
 from course.widgets.separating_power_panel import SeparatingPowerPanel, show_separating_power
 from course.widgets.side_by_side_panel import SideBySidePanel, show_side_by_side
 from course.widgets.walk_panel import WalkPanel, show_walk
@@ -41,7 +42,9 @@ __all__ = [
     "PrintedReadingsPanel",
     "QuestionPanel",
     "QuestionSection",
+    "RecordPanel",
     "RecoveryPanel",
+    "ReviewPanel",
     "ReferencePanel",
     "RisePanel",
     "SameGaugesPanel",
@@ -66,7 +69,9 @@ __all__ = [
     "show_look_alikes",
     "show_oil_form",
     "show_printed_readings",
+    "show_record",
     "show_recovery",
+    "show_review",
     "show_reference",
     "show_rise_test",
     "show_same_gauges",
