@@ -10,7 +10,7 @@ from types import SimpleNamespace
 import pytest
 
 from course.lessons.record import Record
-from course.widgets import show_record, show_review
+from course.widgets import ask, show_record, show_review
 from course.widgets.record_panel import MOST_AT_ONCE, ReviewPanel
 
 WRONG = SimpleNamespace(answer="no", right=False, misconception="superheat_means_hot")
@@ -63,7 +63,10 @@ def test_one_button_deletes_after_asking_back():
 
 def test_what_was_missed_comes_back_tomorrow_and_is_not_given_away():
     assert "Nothing is due for review today." in show_review().view().children[0].value
-    missed("hot_day_low_charge", "superheat_by_hand", "none_such")
+    predicted = SimpleNamespace(answer="Both needles drop in step with what is missing", right=False, misconception="")
+    Record().add("00_start_here/hot_day_low_charge", "predict", predicted, 0, "certain")
+    assert ask("hot_day_low_charge").button.disabled
+    missed("superheat_by_hand", "none_such")
     review = ReviewPanel(today=date.today() + timedelta(days=1))
     questions = {getattr(panel, "question", None) and panel.question.id for panel in review.panels}
     assert questions == {None, "00_start_here/hot_day_low_charge", "00_start_here/superheat_by_hand"}
