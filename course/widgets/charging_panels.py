@@ -72,7 +72,7 @@ class SameGaugesPanel(ServicePanel):
 
     def __init__(self, car="pickup", charge_fraction=0.55, ambient_c=30.0):
         self.units = units_choice()
-        self.car, self.other = choice("Car", CARS[:2], car), choice("Second charge", CHARGES, charge_fraction)
+        self.car, self.other = choice("Car", CARS[:2], car), choice("Other charge", CHARGES, charge_fraction)
         self.ambient = choice("First day", [(f"{warm:.0f} °C", warm) for warm in (25.0, 30.0, 35.0)], ambient_c)
         self.setting = None
         super().__init__(self.car, self.other, self.ambient, self.units)

@@ -41,7 +41,7 @@ class JobPanel:
         self.number = _text("Job number", number)
         self.car = _text("Car", car, "no owner's name")
         self.refrigerant = choice("Refrigerant", REFRIGERANTS)
-        self.label = _text("Label charge, g", f"{label_charge_g:g}")
+        self.label = _text("Label, g", f"{label_charge_g:g}")
         self.technician = _text("Technician", technician, "initials or certificate number")
         self.step = choice("Step", [(name, key) for key, name in STEPS.items()])
         self.time = _text("Time", hint="leave empty for now")

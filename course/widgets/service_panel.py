@@ -12,7 +12,7 @@ from course.widgets.newest_wins import NewestWins
 from course.widgets.page_style import STYLE
 from course.widgets.preferences import remember_units, remembered_units
 
-MANY = 5  # controls above which a phone scrolls them in a window of their own
+MANY = 6  # controls above which a phone scrolls them in a window of their own
 
 
 def choice(label, options, value=None):
