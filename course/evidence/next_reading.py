@@ -46,15 +46,15 @@ class Reading(NamedTuple):
 
 
 READINGS = {
-    "vent": Reading("vent temperature", (4,), 2.0),
-    "suction_line": Reading("suction line temperature", (6,), 3.0),
-    "liquid_line": Reading("liquid line temperature", (5,), 3.0),
-    "discharge": Reading("discharge line temperature", (7,), 3.0),
-    "condenser_outlet": Reading("condenser outlet temperature", (3,), 4.0),
-    "evaporator_outlet": Reading("evaporator outlet temperature", (2,), 5.0),
-    "gauges": Reading("both gauges, refrigerant identified first", (0, 1), 10.0),
+    "vent": Reading("vent", (4,), 2.0),
+    "suction_line": Reading("suction line", (6,), 3.0),
+    "liquid_line": Reading("liquid line", (5,), 3.0),
+    "discharge": Reading("discharge line", (7,), 3.0),
+    "condenser_outlet": Reading("condenser outlet", (3,), 4.0),
+    "evaporator_outlet": Reading("evaporator outlet", (2,), 5.0),
+    "gauges": Reading("both gauges", (0, 1), 10.0),  # the refrigerant is identified first
     "weight": Reading("recover and weigh", (9,), 40.0),
-    "at_rest": Reading("pressure at rest, all as warm as the day", (8,), 180.0),
+    "at_rest": Reading("pressure at rest", (8,), 180.0),  # it stands until all of it is as warm as the day
 }
 
 

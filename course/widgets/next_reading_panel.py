@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets
 
 from course.charts.style import GRID
-from course.charts.words import rounded
+from course.charts.words import pressure_number, rounded
 from course.evidence.next_reading import (
     READINGS,
     begin_mystery,
@@ -27,7 +27,7 @@ from course.widgets.service_panel import ServicePanel, answered, button, choice,
 
 GRID_LINE = f"1px solid var(--workbook-grid, {GRID[0]})"
 OWN_STYLE = f"""<style>
-.workbook-suspects {{ display: grid; gap: 10px 18px; grid-template-columns: repeat(auto-fit, minmax(min(100%, 290px), 1fr)); }}
+.workbook-suspects {{ display: grid; gap: 10px 18px; grid-template-columns: repeat(auto-fit, minmax(min(100%, 290px), 1fr)); align-items: start; }}
 .workbook-bench .workbook-suspects table {{ border-collapse: collapse; width: 100%; font-size: 13px; }}
 .workbook-bench .workbook-suspects table {{ color: var(--workbook-ink); table-layout: auto; }}
 .workbook-bench .workbook-suspects :is(th, td) {{ text-align: left; white-space: normal; padding: 3px 5px; }}
@@ -41,7 +41,6 @@ OWN_STYLE = f"""<style>
 .workbook-bench .workbook-first :is(th, td) {{ font-weight: bold; }}
 </style>"""
 WORKING = "Working out what every suspect would show on this day; a few seconds."
-PLACES = tuple(READINGS)
 
 
 def percent(share):
@@ -184,13 +183,14 @@ class NextReadingPanel(ServicePanel):
 
     def read_off(self, key):
         """What a reading shows, with what the shop makes of it, and what a sound car shows."""
-        units = self.shown_units
-        kind = {"gauges": "gauge_pressure", "at_rest": "gauge_pressure", "weight": "mass"}.get(key, "temperature")
-        pairs = [
-            " and ".join(Number(float(shown[column]), kind).shown(units) for column in READINGS[key].columns)
-            for shown in (self.mystery.case.measured, self.mystery.sound)
-        ]
-        return f"{pairs[0]}{self._made_of_it(key)}; a sound one {pairs[1]}"
+        mine, sound = (self._shown(key, one) for one in (self.mystery.case.measured, self.mystery.sound))
+        return f"{mine}{self._made_of_it(key)}; a sound one {sound}"
+
+    def _shown(self, key, shown):
+        units, values = self.shown_units, [float(shown[column]) for column in READINGS[key].columns]
+        if key in ("gauges", "at_rest"):
+            return f"{' and '.join(pressure_number(value, units) for value in values)} {units.pressure} gauge"
+        return Number(values[0], "mass" if key == "weight" else "temperature").shown(units)
 
     def _made_of_it(self, key):
         """Superheat and subcooling once the gauges are on, the label beside the weight."""
@@ -211,20 +211,27 @@ class NextReadingPanel(ServicePanel):
     def _readings_html(self):
         worth = {one.reading: one for one in self.worth or ()}
         now = self.chances()
-        heads = '<th scope="col">Reading</th><th scope="col">Shows, or would leave on average</th>'
+        heads = (
+            '<th scope="col">Reading</th><th scope="col">min</th><th scope="col">Shows, or would leave on average</th>'
+        )
         if worth:
             heads += (
                 f'<th scope="col">If {escape(trouble_name(max(now, key=now.get)).lower())} is wrong, it falls to</th>'
             )
         rows = ""
-        for key in (*self.taken, *(key for key in PLACES if key not in self.taken)):
+        for key in (*self.taken, *(key for key in READINGS if key not in self.taken)):
             one, reading = worth.get(key), READINGS[key]
-            said = self.read_off(key) if key in self.taken else ""
-            if one is not None:
-                said = f"{rounded(one.suspects_left, 1)} suspects"
-            fall = f"<td>{escape(percent(one.first_if_wrong))} %</td>" if one else "<td></td>" if worth else ""
-            rows += f'<tr><th scope="row">{escape(reading.name)}, {reading.minutes:.0f} min</th><td>{escape(said)}</td>{fall}</tr>'
-        caption = "Readings; their minutes are assumed"
+            said = (
+                self.read_off(key) if key in self.taken else f"{rounded(one.suspects_left, 1)} suspects" if one else ""
+            )
+            fall = f"{escape(percent(one.first_if_wrong))} %" if one else ""
+            cells = [f"{reading.minutes:.0f}", escape(said), *([fall] if worth else [])]
+            rows += (
+                f'<tr><th scope="row">{escape(reading.name)}</th>{"".join(f"<td>{cell}</td>" for cell in cells)}</tr>'
+            )
+        caption = (
+            "Readings. Minutes are assumed; the gauges take the identifier first, the rest takes hours of standing."
+        )
         return f"<table><caption>{caption}</caption><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
     def page(self):
