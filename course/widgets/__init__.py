@@ -21,6 +21,7 @@ from course.widgets.recovery_panel import RecoveryPanel, show_recovery
 from course.widgets.record_panel import RecordPanel, ReviewPanel, show_record, show_review
 from course.widgets.separating_power_panel import SeparatingPowerPanel, show_separating_power
 from course.widgets.side_by_side_panel import SideBySidePanel, show_side_by_side
+from course.widgets.three_cars_panel import ThreeCarsPanel, show_three_cars
 from course.widgets.walk_panel import WalkPanel, show_walk
 
 __all__ = [
@@ -50,6 +51,7 @@ __all__ = [
     "SameGaugesPanel",
     "SeparatingPowerPanel",
     "SideBySidePanel",
+    "ThreeCarsPanel",
     "WalkPanel",
     "ask",
     "ask_questions",
@@ -77,5 +79,6 @@ __all__ = [
     "show_same_gauges",
     "show_separating_power",
     "show_side_by_side",
+    "show_three_cars",
     "show_walk",
 ]
