@@ -31,7 +31,7 @@ CARD_STYLE = f"""<style>
 .workbook-print-link {{ display: inline-block; padding: 12px 0; font-size: 14px; color: var(--workbook-low); text-decoration: underline; }}
 @container (min-width: 620px) {{ .workbook-tables.workbook-pair {{ grid-template-columns: repeat(2, minmax(0, 1fr)); }} }}
 @container (max-width: 519px) {{
-  .workbook-card .workbook-tables .workbook-numbers :is(th, td) {{ font-size: 12px; padding: 3px 1px; font-weight: normal; }}
+  .workbook-card .workbook-tables .workbook-numbers :is(th, td) {{ font-size: 12px; padding: 3px 0 3px 4px; font-weight: normal; }}
   .workbook-card .workbook-tables .workbook-numbers :is(td, tbody th) {{ white-space: normal; }}
   .workbook-card .workbook-tables table.workbook-words-table thead {{ display: none; }}
   .workbook-card .workbook-tables table.workbook-words-table :is(tr, th, td) {{ display: block; padding: 2px 0; }}

@@ -164,13 +164,13 @@ def altitude_card(choice):
             for one in choice.refrigerants
         )
         cells = (rounded(place.air_pa / PA_PER_KPA, 1), _gauge(place.reads_higher_pa, units))
-        rows.append((f"{altitude:,.0f} m", *cells, f"{place.deepest_vacuum_inhg:.1f}", *boiling))
+        rows.append((f"{altitude:,.0f}", *cells, f"{place.deepest_vacuum_inhg:.1f}", *boiling))
     example = f"{_gauge(EXAMPLE_PSI * PA_PER_PSI, units)} {units.pressure} gauge"
     heads = (
-        "altitude",
+        "m above sea",
         "air, kPa",
         f"gauge higher by, {units.pressure}",
-        "vacuum at most, inHg",
+        "dial ends at, inHg",
         *(f"{REFRIGERANTS[one]}, {units.temperature}" for one in choice.refrigerants),
     )
     return Card(
