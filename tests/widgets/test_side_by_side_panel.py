@@ -3,13 +3,18 @@
 import pytest
 
 from course.errors import OutOfRange, UnknownChoice
-from course.lessons.lesson import open_lesson
+from course.lessons.lesson import find_question, open_lesson
 from course.physics.bench import run_bench
+from course.physics.car_file import load_system
+from course.physics.readings import Instruments
+from course.physics.report import HEATER_CORE_AIR
+from course.tables import read_faults
 from course.units import display_units
 from course.widgets.preferences import remembered_units
 from course.widgets.side_by_side_panel import STEP_NAME, car_readings, show_side_by_side, what_is_wrong
 
-LESSON = "08_low_side_wrong"
+LESSON, CONTROLS = "08_low_side_wrong", "09_controls_sensors_doors_high_voltage"
+UNITS = display_units("kpa_c")
 THREE = ["short", "blocked_line", "blocked_valve"]
 
 
@@ -118,7 +123,39 @@ def test_the_lessons_look_alikes_look_alike_and_are_told_apart_as_it_says():
     assert all(abs(run.low_side_kpa_gauge - sound.low_side_kpa_gauge) < 10.0 for run in cars)
 
 
-def test_every_question_of_the_lesson_can_be_asked():
-    lesson = open_lesson(LESSON)
-    assert [str(one) for one in lesson.questions.values() if isinstance(one, Exception)] == []
-    assert [str(one) for one in lesson.recall if isinstance(one, Exception)] == []
+def test_held_needles_stand_still_where_the_lesson_says_so_and_superheat_tells():
+    runs = show_side_by_side(CONTROLS, ["pickup_mild", "pickup_short", "compact_mild", "compact_short"]).runs
+    for sound, short in (runs[:2], runs[2:]):
+        assert abs(sound.low_side_kpa_gauge - short.low_side_kpa_gauge) < 5.0
+        assert short.superheat_k - sound.superheat_k > 8.0 and short.subcooling_k < 1.0 < sound.subcooling_k
+    assert runs[1].clutch_on_fraction < runs[0].clutch_on_fraction - 0.2
+
+
+def test_a_door_moves_the_vent_alone_and_a_fan_the_head_alone_until_the_wind_helps():
+    sound, door, idle, road = show_side_by_side(CONTROLS, ["healthy", "door", "fan_idle", "fan_road"]).runs
+    pairs = zip(car_readings(sound, UNITS), car_readings(door, UNITS), strict=True)
+    assert [name for (name, one), (_, other) in pairs if one != other] == ["Vent"]
+    assert idle.high_side_kpa_gauge > 1.5 * sound.high_side_kpa_gauge > 1.5 * road.high_side_kpa_gauge
+    assert "high-pressure cut-out" in idle.notes[0] and idle.clutch_on_fraction < 0.5
+
+
+def test_the_sensor_of_the_lesson_lies_by_far_more_than_a_gauge_and_holds_the_compressor_off():
+    numbers = find_question("code_low_pressure").numbers
+    assert numbers["true_standing"].value - numbers["told_by_sensor"].value > 10.0 * Instruments().low_gauge_kpa
+    lockout = load_system("pickup").controls.low_pressure_lockout / 1000.0
+    assert numbers["told_by_sensor"].value < lockout < numbers["true_standing"].value
+    assert numbers["empty_standing"].value < lockout
+
+
+def test_the_heater_air_of_the_question_is_the_simulators():
+    numbers = find_question("share_past_the_heater").numbers
+    assert numbers["heater_air"].value == pytest.approx(HEATER_CORE_AIR - 273.15)
+    severity = show_side_by_side(CONTROLS, ["door"]).runs[0].faults["warm_air_mixing"]
+    full = read_faults()["warm_air_mixing"].at_full_share.value
+    assert numbers["share_past_heater"].value == pytest.approx(100.0 * severity * full)
+
+
+@pytest.mark.parametrize("lesson_id", [LESSON, CONTROLS])
+def test_every_question_of_the_lesson_can_be_asked(lesson_id):
+    lesson = open_lesson(lesson_id)
+    assert [str(one) for one in [*lesson.questions.values(), *lesson.recall] if isinstance(one, Exception)] == []
