@@ -60,12 +60,16 @@ def test_the_histories_show_all_three_verdicts_and_one_that_has_to_be_mended():
             words[name] = worked_out(name).verdict.word
         except OutOfRange as problem:
             words[name] = str(problem).count("Entry ")
-    assert words == {
-        "topped_off_again": "abnormal",
-        "three_sound_years": "normal",
-        "one_year_only": "undecidable",
-        "slips_in_the_glove_box": 3,
-    }
+    # other lessons have histories of their own; these are the ones of lesson 10
+    assert (
+        words.items()
+        >= {
+            "topped_off_again": "abnormal",
+            "three_sound_years": "normal",
+            "one_year_only": "undecidable",
+            "slips_in_the_glove_box": 3,
+        }.items()
+    )
 
 
 def test_the_mended_slips_come_to_what_can_be_added_up_by_hand():
