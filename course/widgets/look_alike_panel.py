@@ -9,6 +9,7 @@ from course.evidence.head_tests import MINUTES, alike, head_tests, least_differe
 from course.lessons.engine_numbers import bench_run
 from course.lessons.quantities import Number, kind_of
 from course.tables import read_lesson
+from course.widgets.controls import WIDE
 from course.widgets.service_panel import ServicePanel, answered, units_choice
 from course.widgets.side_by_side_panel import what_is_wrong
 
@@ -23,13 +24,24 @@ NAMES = {
     "standing_above_chart_kpa": "Standing check: pressure less the chart's",
     "charge_g": "Recover and weigh",
 }
+BOXES = {  # short enough for a phone
+    "above_entering_air_k": "Air in front, and the chart",
+    "subcooling_k": "Subcooling",
+    "head_driving_kpa_gauge": "A drive",
+    "standing_above_chart_kpa": "Standing check",
+    "charge_g": "Recover and weigh",
+}
 LOOK_ALIKE_STYLE = """<style>
-.workbook-bench table.workbook-look-alikes { max-width: 620px; table-layout: fixed; }
+.workbook-bench table.workbook-look-alikes { width: 100%; max-width: 620px; table-layout: fixed; }
 .workbook-bench table.workbook-look-alikes :is(th, td) { text-align: center; padding: 5px 1px; font-size: 13px; }
 .workbook-bench table.workbook-look-alikes tbody th { text-align: left; font-weight: normal; border-bottom: 0; padding-left: 4px; }
 .workbook-look-alikes td.workbook-otherwise { font-weight: bold; outline: 2px solid var(--workbook-ink); outline-offset: -4px; }
 .workbook-look-alikes-key { margin: 4px 0; }
 </style>"""
+
+
+def _box(label, ticked):
+    return ipywidgets.Checkbox(value=ticked, description=label, indent=False, layout=WIDE)
 
 
 def _pairs_words(pairs, cars):
@@ -52,12 +64,9 @@ class LookAlikePanel(ServicePanel):
             check_choice("test", test, MINUTES)
         self.units = units_choice()
         self.tests = {
-            test: ipywidgets.Checkbox(
-                value=test in tests, description=f"{NAMES[test]} ({minutes:.0f} min)", indent=False
-            )
-            for test, minutes in MINUTES.items()
+            test: _box(f"{BOXES[test]} ({minutes:.0f} min)", test in tests) for test, minutes in MINUTES.items()
         }
-        self.reveal = ipywidgets.Checkbox(value=False, description="Show what is wrong", indent=False)
+        self.reveal = _box("Show what is wrong", False)
         super().__init__(*self.tests.values(), self.units, self.reveal)
 
     @staticmethod
@@ -91,7 +100,7 @@ class LookAlikePanel(ServicePanel):
     def sentence(self):
         """The tests done and who still looks alike, in words."""
         minutes = sum(MINUTES[test] for test in self.done)
-        done = ", ".join(NAMES[test].lower() for test in self.done) or "none"
+        done = ", ".join(BOXES[test].lower() for test in self.done) or "none"
         return f"Tests done: {done}; {minutes:.0f} min. {_pairs_words(self.pairs, self.cars)}"
 
     def message(self):
