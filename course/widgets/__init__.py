@@ -17,8 +17,8 @@ from course.widgets.oil_panel import OilPanel, show_oil_form
 from course.widgets.predict import ask
 from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
 from course.widgets.quick_reference import ReferencePanel, show_reference
-from course.widgets.recovery_panel import RecoveryPanel, show_recovery
 from course.widgets.record_panel import RecordPanel, ReviewPanel, show_record, show_review
+from course.widgets.recovery_panel import RecoveryPanel, show_recovery
 from course.widgets.separating_power_panel import SeparatingPowerPanel, show_separating_power
 from course.widgets.side_by_side_panel import SideBySidePanel, show_side_by_side
 from course.widgets.three_cars_panel import ThreeCarsPanel, show_three_cars
