@@ -10,6 +10,7 @@ from course.physics.bench import run_bench
 from course.physics.car_file import load_system
 from course.physics.moist_air import condensing_heat
 from course.physics.refrigerant import REFRIGERANTS, saturation_at_pressure, saturation_at_temperature
+from course.service.charging import hose_content_g
 from course.units import (
     DAYS_PER_YEAR,
     G_PER_KG,
@@ -125,10 +126,17 @@ def _gauge(pressure_pa, altitude_m):
     return Number(gauge_from_absolute_pa(pressure_pa, altitude_m) / PA_PER_KPA, "gauge_pressure")
 
 
-def _boiling_temperature(refrigerant, pressure, altitude_m=0.0):
+def _absolute_pa(pressure, altitude_m):
     absolute = pressure.value * PA_PER_KPA
-    if pressure.kind == "gauge_pressure":
-        absolute = absolute_from_gauge_pa(absolute, altitude_m)
+    return absolute_from_gauge_pa(absolute, altitude_m) if pressure.kind == "gauge_pressure" else absolute
+
+
+def _absolute(pressure, altitude_m=0.0):
+    return Number(_absolute_pa(pressure, altitude_m) / PA_PER_KPA, "absolute_pressure")
+
+
+def _boiling_temperature(refrigerant, pressure, altitude_m=0.0):
+    absolute = _absolute_pa(pressure, altitude_m)
     check_choice("refrigerant", refrigerant, REFRIGERANTS)
     return Number(kelvin_to_celsius(saturation_at_pressure(refrigerant, absolute).temperature), "temperature")
 
@@ -141,6 +149,10 @@ def _boiling_pressure(refrigerant, temperature, altitude_m=0.0):
 def _standing_pressure(car, temperature, charge_fraction=1.0, air_kg=0.0, altitude_m=0.0):
     given = {"charge_fraction": charge_fraction, "air_kg": air_kg, "altitude_m": altitude_m}
     return Number(rest_pressure(load_system(car), temperature_c=temperature.value, **given), "gauge_pressure")
+
+
+def _hose_content(diameter_mm, length_mm, refrigerant, temperature, filled_with):
+    return Number(hose_content_g(diameter_mm, length_mm, refrigerant, temperature.value, filled_with), "mass")
 
 
 def _charge_weight(car, charge_fraction=1.0):
@@ -160,6 +172,8 @@ NUMBERS = {
     "boiling_pressure": (_boiling_pressure, ("temperature",)),
     "standing_pressure": (_standing_pressure, ("temperature",)),
     "charge_weight": (_charge_weight, ()),
+    "absolute_pressure": (_absolute, ("pressure",)),
+    "hose_content": (_hose_content, ("temperature",)),
     "air_pressure": (lambda altitude_m: Number(atmospheric_pressure_pa(altitude_m) / PA_PER_KPA, "absolute_pressure"), ()),
     "leak_per_year": (lambda lost, time: Number(lost.value / time.value * DAYS_PER_YEAR, "leak_rate"), ("lost", "time")),
     "time_to_lose": (lambda lost, leak: Number(lost.value / leak.value * DAYS_PER_YEAR, "time"), ("lost", "leak")),

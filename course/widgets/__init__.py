@@ -17,6 +17,7 @@ from course.widgets.oil_panel import OilPanel, show_oil_form
 from course.widgets.predict import ask
 from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
 from course.widgets.quick_reference import ReferencePanel, show_reference
+from course.widgets.read_often_panel import ReadOftenPanel, show_read_often
 from course.widgets.record_panel import RecordPanel, ReviewPanel, show_record, show_review
 from course.widgets.recovery_panel import RecoveryPanel, show_recovery
 from course.widgets.separating_power_panel import SeparatingPowerPanel, show_separating_power
@@ -43,6 +44,7 @@ __all__ = [
     "PrintedReadingsPanel",
     "QuestionPanel",
     "QuestionSection",
+    "ReadOftenPanel",
     "RecordPanel",
     "RecoveryPanel",
     "ReviewPanel",
@@ -71,6 +73,7 @@ __all__ = [
     "show_look_alikes",
     "show_oil_form",
     "show_printed_readings",
+    "show_read_often",
     "show_record",
     "show_recovery",
     "show_review",

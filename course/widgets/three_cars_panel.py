@@ -15,7 +15,7 @@ from course.widgets.controls import NumberControl
 from course.widgets.service_panel import ServicePanel, answered, choice, units_choice
 
 CHARGES = tuple(step / 100.0 for step in range(30, 141, 5))
-SPEEDS_RPM = tuple(float(speed) for speed in range(700, 4001, 150))
+SPEEDS_RPM = tuple(float(speed) for speed in range(700, 4001, 300))
 IN_THE_TABLE = tuple(name for name in READINGS if name != "capacity_w")
 CONTROL = {"charge_percent": "Charge", "compressor_rpm": "Compressor"}  # named as on the bench
 HEIGHT = 270.0
