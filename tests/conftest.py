@@ -45,7 +45,7 @@ def write_lesson(monkeypatch, tmp_path):
 
 @pytest.fixture(scope="session")
 def chromium():
-    """A running Chromium; without one the tests are skipped, but never in CI."""
+    """A running Chromium, as one window that keeps what it fetched; without one the tests are skipped, but never in CI."""
     path = os.environ.get("WORKBOOK_BROWSER") or find_browser()
     if not path:
         if os.environ.get("CI", "").lower() == "true":
@@ -55,7 +55,8 @@ def chromium():
 
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
-        yield browser
+        # one context for all, so that JupyterLab itself is fetched once and then lies in the browser's store
+        yield browser.new_context()
         browser.close()
 
 
@@ -103,12 +104,12 @@ def lab(tmp_path_factory):
 @pytest.fixture
 def open_lesson(chromium, lab):
     """Open a lesson and run it, as its first button does; gives the page."""
-    contexts = []
+    pages = []
 
     def opened(name, width=1366, height=768, run=True):
-        context = chromium.new_context(viewport={"width": width, "height": height})
-        contexts.append(context)
-        page = context.new_page()
+        page = chromium.new_page()
+        pages.append(page)
+        page.set_viewport_size({"width": width, "height": height})
         address, token, _ = lab
         page.goto(f"{address}/doc/tree/{name}.ipynb?token={token}&reset")
         page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60000)
@@ -124,5 +125,5 @@ def open_lesson(chromium, lab):
         return page
 
     yield opened
-    for context in contexts:
-        context.close()
+    for page in pages:
+        page.close()

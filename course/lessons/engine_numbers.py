@@ -11,6 +11,8 @@ from course.physics.car_file import load_system
 from course.physics.moist_air import condensing_heat
 from course.physics.refrigerant import REFRIGERANTS, saturation_at_pressure, saturation_at_temperature
 from course.service.charging import hose_content_g
+from course.service.leak_history import charge_course, load_history
+from course.service.leak_rate import leak_from_record
 from course.units import (
     DAYS_PER_YEAR,
     G_PER_KG,
@@ -165,6 +167,22 @@ def _percent_of(first, second):
     return Number(100.0 * first.value / second.value, "percent")
 
 
+def _record(history, what):
+    """One number of an invented car's service record: put_in, topped_off and left in grams; days and topped_off_days."""
+    record = load_history(history)
+    label = load_system(record.car).label_charge * G_PER_KG
+    leak = leak_from_record(record.entries, label_charge_g=label, today=record.looked_at)
+    course = charge_course(record.entries, leak.g_per_year, label_charge_g=label, until=record.looked_at)
+    numbers = {
+        "put_in": Number(sum(one.grams for one in record.entries if one.what != "recovered"), "mass"),
+        "topped_off": Number(sum(one.grams for one in record.entries if one.what == "topped_off"), "mass"),
+        "left": Number(course[-1][1], "mass"),
+        "days": Number(float((record.looked_at - record.entries[0].date).days), "time"),
+        "topped_off_days": Number(float((record.entries[-1].date - record.entries[0].date).days), "time"),
+    }
+    return numbers[check_choice("what", what, numbers)]
+
+
 # name: (what works it out, which of its arguments are names of other numbers)
 NUMBERS = {
     "given": (_given, ()),
@@ -175,6 +193,7 @@ NUMBERS = {
     "absolute_pressure": (_absolute, ("pressure",)),
     "hose_content": (_hose_content, ("temperature",)),
     "air_pressure": (lambda altitude_m: Number(atmospheric_pressure_pa(altitude_m) / PA_PER_KPA, "absolute_pressure"), ()),
+    "record": (_record, ()),
     "leak_per_year": (lambda lost, time: Number(lost.value / time.value * DAYS_PER_YEAR, "leak_rate"), ("lost", "time")),
     "time_to_lose": (lambda lost, leak: Number(lost.value / leak.value * DAYS_PER_YEAR, "time"), ("lost", "leak")),
     "condensing_heat": (lambda water: Number(condensing_heat(water.value / G_PER_KG), "power"), ("water",)),

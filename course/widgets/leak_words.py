@@ -18,11 +18,11 @@ LEAK_STYLE = f"""<style>
 .workbook-record {{ border-bottom: 1px solid var(--jp-border-color2, {GRID[0]}); padding-bottom: 3px; margin-bottom: 3px; }}
 .workbook-record > * {{ margin: 2px 0 !important; width: auto !important; min-width: 0; }}
 .workbook-record > * {{ position: relative; }}
-.workbook-panel .workbook-record .widget-label {{ position: absolute; left: 0; width: 1px !important; height: 1px; overflow: hidden; }}
-.workbook-panel .workbook-record .widget-label {{ clip-path: inset(50%); margin: 0; }}
+.workbook-bench .workbook-panel .workbook-record .widget-label {{ position: absolute; left: 0; width: 1px !important; height: 1px; }}
+.workbook-bench .workbook-panel .workbook-record .widget-label {{ clip-path: inset(50%); margin: 0; overflow: hidden; }}
 .workbook-record input[type="date"], .workbook-record input[type="text"], .workbook-record select {{ width: 100%; min-width: 0; }}
 .workbook-record .widget-checkbox {{ grid-column: 2 / -1; }}
-.workbook-record .widget-checkbox label.widget-label-basic {{ position: static; font-size: 12px; }}
+.workbook-bench .workbook-panel .workbook-record .widget-checkbox label.widget-label-basic {{ position: static; font-size: 12px; }}
 .workbook-record .workbook-wrong {{ grid-column: 1 / -1; height: auto; }}
 .workbook-record .workbook-wrong .widget-html-content {{ line-height: 1.35; }}
 .workbook-record .widget-checkbox {{ height: auto; }}

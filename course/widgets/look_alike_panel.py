@@ -123,9 +123,9 @@ class LookAlikePanel(ServicePanel):
 
     def page(self):
         """The table of the tests done."""
-        heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in ("Healthy", *self.cars))
+        heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in ("Well", *self.cars))
         rows = "".join(f"<tbody>{self._row(test)}</tbody>" for test in (HEAD, *self.done))
-        key = "▲ ▼ framed: further from the healthy car than the instruments are off."
+        key = "Well: the same car healthy. ▲ ▼ framed: further from it than the instruments are off."
         return (
             f'{LOOK_ALIKE_STYLE}<div class="workbook"><table class="workbook-look-alikes"><thead><tr>{heads}</tr></thead>{rows}'
             f'</table><p class="workbook-look-alikes-key">{key}</p></div>'

@@ -39,6 +39,10 @@ OWN_STYLE = f"""<style>
 .workbook-bar div {{ background: var(--workbook-low); height: 11px; min-width: 1px; margin-top: 3px; }}
 .workbook-bench .workbook-suspects td.workbook-share {{ text-align: right; width: 52px; white-space: nowrap; }}
 .workbook-bench .workbook-first :is(th, td) {{ font-weight: bold; }}
+@container (max-width: 480px) {{
+  .workbook-bench .workbook-suspects :is(table, th, td) {{ font-size: 12px; padding: 3px 2px; overflow-wrap: anywhere; }}
+  .workbook-bench .workbook-suspects td.workbook-bar {{ width: 30%; min-width: 50px; }}
+}}
 </style>"""
 WORKING = "Working out what every suspect would show on this day; a few seconds."
 
@@ -230,7 +234,7 @@ class NextReadingPanel(ServicePanel):
                 f'<tr><th scope="row">{escape(reading.name)}</th>{"".join(f"<td>{cell}</td>" for cell in cells)}</tr>'
             )
         caption = (
-            "Readings. Minutes are assumed; the gauges take the identifier first, the rest takes hours of standing."
+            "Readings. Minutes are assumed: identify before the gauges; a pressure at rest takes hours of standing."
         )
         return f"<table><caption>{caption}</caption><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 

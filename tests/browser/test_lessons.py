@@ -61,25 +61,33 @@ def shown_after(page):
     return page
 
 
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-@pytest.mark.parametrize("book", BOOKS)
-def test_a_lesson_runs_and_fits(open_lesson, book, size):
-    page = shown(open_lesson, book, size)
-    for kind in ("stderr", "error"):
-        assert page.locator(f"[data-mime-type='application/vnd.jupyter.{kind}']").count() == 0
-    assert page.locator("text=Error displaying widget").count() == 0
+def readable_and_within(page):
+    """No letter too small to read and nothing sticking out to the right."""
     least, text = page.evaluate(SMALLEST)
     assert least >= 11.95, text
     assert page.evaluate(STICKING_OUT) == [0, []]
 
 
 @pytest.mark.parametrize("book", BOOKS)
-def test_the_start_button_runs_the_lesson_and_stays_before_the_first_question(open_lesson, book):
+def test_the_start_button_runs_the_lesson_and_it_fits_a_desk_and_a_phone(open_lesson, book):
     page = open_lesson(book, run=False)
     page.wait_for_selector(".jp-Notebook button[data-commandlinker-command]", timeout=20000)
     page.locator(".jp-Notebook button[data-commandlinker-command]").first.click()
     shown_after(page)
+    # the reader is left before the first question, not at the foot of the page
     assert page.evaluate("document.querySelector('.jp-WindowedPanel-outer').scrollTop") < 50
+    for kind in ("stderr", "error"):
+        assert page.locator(f"[data-mime-type='application/vnd.jupyter.{kind}']").count() == 0
+    assert page.locator("text=Error displaying widget").count() == 0
+    readable_and_within(page)
+    page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    page.wait_for_timeout(1000)
+    readable_and_within(page)
+
+
+@pytest.mark.parametrize("book", ["00_start_here", "free_bench"])
+def test_a_lesson_opened_on_a_phone_fits(open_lesson, book):
+    readable_and_within(shown(open_lesson, book, PHONE))
 
 
 def test_the_bench_is_seen_at_one_glance(open_lesson):
@@ -100,7 +108,7 @@ def test_a_finger_can_hit_every_control(open_lesson):
 
 def test_the_keyboard_moves_a_slider_and_everything_follows_at_one_height(open_lesson):
     page = shown(open_lesson, "00_start_here")
-    bench = page.locator(".workbook-bench").first
+    bench = page.locator(".workbook-bench", has=page.locator(".workbook-stack")).first
     before, height = bench.locator(GAUGES).get_attribute("aria-label"), bench.bounding_box()["height"]
     words = bench.locator(".workbook-words").inner_text()
     bench.locator(".noUi-handle").focus()
@@ -149,6 +157,8 @@ def test_the_dark_theme_gets_the_dark_colours(open_lesson):
 def test_a_prediction_is_committed_by_keyboard(open_lesson):
     page = shown(open_lesson, "00_start_here")
     page.locator(".workbook-choice input").nth(1).focus()
+    page.keyboard.press("Space")
+    page.get_by_role("radio", name="fairly sure").first.focus()
     page.keyboard.press("Space")
     page.locator("button", has_text="Commit").first.focus()
     page.keyboard.press("Enter")

@@ -3,6 +3,7 @@
 import pytest
 
 from course.errors import WorkbookError
+from course.lessons.engine_numbers import NUMBERS
 from course.lessons.lesson import open_lesson
 from course.physics.bench import run_bench
 from tests.lessons.lesson_files import HEAD
@@ -123,3 +124,24 @@ def test_the_air_of_the_place_goes_with_the_number(write_lesson):
     ask += 'answer = "it"\ntolerance = "gauge"\nwhy = "so"\nhigh = "hh"\nlow = "ll"\n'
     question = open_lesson(write_lesson(HEAD + high + ask)).questions["it"]
     assert question.air_pressure_kpa == pytest.approx(84.556, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("what", "kind", "value"),
+    [
+        ("put_in", "mass", 450.0 + 250.0 + 240.0),
+        ("topped_off", "mass", 250.0 + 240.0),
+        ("days", "time", 178.0),  # 20 March to 14 September
+        ("topped_off_days", "time", 118.0),  # 20 March to 16 July
+        # full again by hand at the second can, then sixty days at 490 g in 118 days
+        ("left", "mass", 450.0 - 60.0 * 490.0 / 118.0),
+    ],
+)
+def test_a_service_record_gives_its_sums_and_what_is_left(what, kind, value):
+    found = NUMBERS["record"][0]("two_cans_and_no_look", what)
+    assert (found.kind, found.value) == (kind, pytest.approx(value))
+
+
+def test_a_record_is_asked_only_for_what_it_has():
+    with pytest.raises(WorkbookError, match="what: 'oil' is not known here; choose one of put_in"):
+        NUMBERS["record"][0]("two_cans_and_no_look", "oil")
