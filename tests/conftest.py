@@ -19,6 +19,14 @@ from course.commands.server import command_line, jupyter_environment
 NOTEBOOKS = Path(__file__).resolve().parents[1] / "notebooks"
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
 
+# a kernel once started is kept for the next test of the same lesson: loading the libraries takes the longest
+OPEN_ALONE = """async path => {
+  const app = window.jupyterapp;
+  [...app.shell.widgets('main')].forEach(one => one.dispose());
+  await app.commands.execute('docmanager:open', {path});
+}"""
+KERNEL_AT_REST = """() => window.jupyterapp.shell.currentWidget?.sessionContext?.session?.kernel?.status === 'idle'"""
+
 
 @pytest.fixture(autouse=True)
 def own_record(monkeypatch, tmp_path):
@@ -45,7 +53,7 @@ def write_lesson(monkeypatch, tmp_path):
 
 @pytest.fixture(scope="session")
 def chromium():
-    """A running Chromium, as one window that keeps what it fetched; without one the tests are skipped, but never in CI."""
+    """A running Chromium; without one the tests are skipped, but never in CI."""
     path = os.environ.get("WORKBOOK_BROWSER") or find_browser()
     if not path:
         if os.environ.get("CI", "").lower() == "true":
@@ -55,8 +63,7 @@ def chromium():
 
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
-        # one context for all, so that JupyterLab itself is fetched once and then lies in the browser's store
-        yield browser.new_context()
+        yield browser
         browser.close()
 
 
@@ -101,29 +108,27 @@ def lab(tmp_path_factory):
         server.wait(20)
 
 
+@pytest.fixture(scope="session")
+def lab_page(chromium, lab):
+    """JupyterLab in the browser; loading it takes longer than most tests, so that they share it."""
+    page = chromium.new_page()
+    address, token, _ = lab
+    page.goto(f"{address}/doc/tree/free_bench.ipynb?token={token}&reset")
+    page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60000)
+    return page
+
+
 @pytest.fixture
-def open_lesson(chromium, lab):
-    """Open a lesson and run it, as its first button does; gives the page."""
-    pages = []
+def open_lesson(lab_page):
+    """Open a lesson alone on the page and run it as its first button does; gives the page."""
 
     def opened(name, width=1366, height=768, run=True):
-        page = chromium.new_page()
-        pages.append(page)
-        page.set_viewport_size({"width": width, "height": height})
-        address, token, _ = lab
-        page.goto(f"{address}/doc/tree/{name}.ipynb?token={token}&reset")
-        page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60000)
-        page.wait_for_function(
-            "window.jupyterapp && window.jupyterapp.shell.currentWidget && window.jupyterapp.shell.currentWidget.sessionContext"
-            " && window.jupyterapp.shell.currentWidget.sessionContext.session"
-            " && window.jupyterapp.shell.currentWidget.sessionContext.session.kernel"
-            " && window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.status === 'idle'",
-            timeout=60000,
-        )
+        lab_page.set_viewport_size({"width": width, "height": height})
+        lab_page.evaluate(OPEN_ALONE, f"{name}.ipynb")
+        lab_page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60000)
+        lab_page.wait_for_function(KERNEL_AT_REST, timeout=60000)
         if run:
-            page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
-        return page
+            lab_page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
+        return lab_page
 
-    yield opened
-    for page in pages:
-        page.close()
+    return opened
