@@ -228,7 +228,7 @@ def with_faults(system, faults):
     """
     for fault, severity in faults.items():
         check_choice("fault", fault, FAULTS)
-        check_range(f"severity of {fault}", severity, 0.0, 1.0, "(0 to 1)", "0 is healthy, 1 the worst")
+        check_range(f"severity of {fault}", severity, 0.0, 1.0, "of the worst", "0 is healthy, 1 the worst")
     for fault, change in FAULTS.items():
         severity = float(faults.get(fault, 0.0))
         if severity > 0.0:

@@ -218,7 +218,7 @@ def _what_stands_against(circuit, nearest):
             f"{controls.high_pressure_cut_out / 1e3:.0f} kPa gauge again and again"
         )
     if nearest.wetness > FLOODED:
-        return f"liquid floods back to the compressor, {nearest.wetness:.0%} of what it draws in, and no compressor runs on that"
+        return f"liquid floods back to the compressor, {100 * nearest.wetness:.0f} % of what it draws in, and no compressor runs on that"
     return None
 
 

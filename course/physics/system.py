@@ -270,7 +270,9 @@ def conditions(
     303.15
     """
     ambient = check_range("ambient temperature", ambient_c, 10.0, 50.0, "°C", "choose a day in that range")
-    humidity = check_range("relative humidity", relative_humidity, 0.05, 0.95, "(0 to 1)", "give it as a share of one")
+    humidity = check_range(
+        "relative humidity", relative_humidity, 0.05, 0.95, "of saturation", "give it as a share of one"
+    )
     rpm = check_range("compressor speed", compressor_rpm, 600.0, 6000.0, "rpm", "choose idle to full speed")
     speed = check_range("road speed", road_speed_km_h, 0.0, 200.0, "km/h", "choose a road speed")
     blower = check_range("blower setting", blower_fraction, 0.2, 1.0, "(0.2 to 1)", "the lowest step still moves air")

@@ -131,13 +131,13 @@ def judge_oil(system_total_ml, inside_ml):
     inside = check_range("oil inside", inside_ml, 0.0, 2.0 * MOST_ML, "mL", "it is a volume, not a weight")
     numbers, share = read_service_numbers("oil"), inside / total
     if share < numbers.value("limits", "underfill_share"):
-        return "underfilled", f"{share:.0%} of the total: the compressor runs short of oil and wears out."
+        return "underfilled", f"{100 * share:.0f} % of the total: the compressor runs short of oil and wears out."
     if share > numbers.value("limits", "overfill_share"):
         return "overfilled", (
-            f"{share:.0%} of the total: oil takes the place of refrigerant, the vents turn warmer, the high side rises and a "
+            f"{100 * share:.0f} % of the total: oil takes the place of refrigerant, the vents turn warmer, the high side rises and a "
             "slug of liquid can break the compressor at start."
         )
-    return "right", f"{share:.0%} of the total: nothing to add or take out."
+    return "right", f"{100 * share:.0f} % of the total: nothing to add or take out."
 
 
 def check_oil(kind, label_kind, drive):

@@ -103,7 +103,7 @@ def same_gauges(system, charge_fraction, *, ambient_c=30.0, relative_humidity=0.
     high = abs(other.high_side_kpa_gauge - full.high_side_kpa_gauge)
     if low > LOW_KPA or high > HIGH_KPA:
         raise OutOfRange(
-            f"the other charge: no day was found on which {charge_fraction:.0%} shows {full.low_side_kpa_gauge:.0f} and "
+            f"the other charge: no day was found on which {100 * charge_fraction:.0f} % shows {full.low_side_kpa_gauge:.0f} and "
             f"{full.high_side_kpa_gauge:.0f} kPa gauge; choose a charge nearer to the label's or a milder day."
         )
     ambient, blower, severity = (float(one) for one in found.x)

@@ -52,7 +52,7 @@ def test_four_cans_with_oil_overfill_a_small_system():
     """Four top-off cans with 60 mL of oil each on a circuit that lost none."""
     verdict, reason = judge_oil(150.0, 150.0 + 4 * 60.0)
     assert verdict == "overfilled"
-    assert "260%" in reason
+    assert "260 %" in reason
 
 
 @pytest.mark.parametrize(("kind", "label"), [("pag46", "poe68"), ("pag46", "pag46"), ("poe68", "pag100")])
