@@ -100,5 +100,6 @@ def _bench_table(panel, units):
 
 
 def _unit(value, units):
-    """The unit a reading is written in; a compressor at rest shows words instead."""
-    return value.rpartition(" ")[2] if value[:1] in "-0123456789" else units.temperature
+    """The unit a reading is written in; a compressor at rest shows words in place of superheat and subcooling."""
+    difference = "°F" if units.temperature == "°F" else "K"
+    return value.rpartition(" ")[2] if value[:1] in "-0123456789" else difference

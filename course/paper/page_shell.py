@@ -13,8 +13,8 @@ INK = "".join(f"--workbook-{name}:#000;" for name in COLOURS if name not in ("pa
 INK += "--workbook-faint:#444;--workbook-healthy:#777;--workbook-paper:#fff;--workbook-grid:#bbb;"
 # whatever makes a browser fetch something, or run it
 LOADED = re.compile(
-    r"<(?:script|link|iframe|object|embed)\b[^>]*>|\b(?:src|srcset|poster)\s*=\s*[\"']?(?!data:)[^\s\"'>]*"
-    r"|xlink:href\s*=\s*[\"'](?![#]|data:)[^\"']*|url\(\s*[\"']?(?![\s\"'#]|data:)[^)]*|@import[^;]*",
+    r"<(?:script|link|iframe|object|embed)\b[^>]*>|\b(?:src|srcset|poster)\s*=\s*+[\"']?+(?!data:)[^\s\"'>]*"
+    r"|xlink:href\s*=\s*[\"'](?![#]|data:)[^\"']*|url\(\s*+[\"']?+(?!#|data:)[^)]*|@import[^;]*",
     flags=re.IGNORECASE,
 )
 

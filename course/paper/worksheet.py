@@ -35,7 +35,10 @@ def filled_tables(tables):
     """The same tables with what the simulator shows, for the key."""
     html = ""
     for one in tables:
-        rows = [(line, *found) for line, found in zip(one.lines, one.filled, strict=True)]
+        width = len(one.heads) - 1
+        rows = [
+            (line, *found, *("",) * (width - len(found))) for line, found in zip(one.lines, one.filled, strict=True)
+        ]
         html += table(one.heads, rows, f"{one.title}. Set: {one.setting}.")
     return f"<h2>Tables of the worksheet</h2>{html}" if html else ""
 
