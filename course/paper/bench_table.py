@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from course.errors import WorkbookError
 from course.physics.bench import run_bench
+from course.physics.car_file import load_system
 from course.tables import read_faults
 from course.widgets.bench_controls import NO_FAULT, BenchControls
 from course.widgets.newest_wins import NewestWins
@@ -29,6 +30,7 @@ class BenchTable:
 
     title: str
     setting: str  # everything that stays
+    refrigerant: str
     moved: str  # the control that is moved
     heads: tuple
     lines: tuple  # the position of each line
@@ -95,7 +97,13 @@ def _bench_table(panel, units):
         heads = heads or tuple(f"{name}, {_unit(value, units)}" for name, value in found)
         filled.append(tuple(value for _, value in found))
     return BenchTable(
-        panel.title, setting, number.label, (f"{number.label}, {number.unit}", *heads), tuple(lines), tuple(filled)
+        panel.title,
+        setting,
+        load_system(controls.car.value).refrigerant,
+        number.label,
+        (f"{number.label}, {number.unit}", *heads),
+        tuple(lines),
+        tuple(filled),
     )
 
 

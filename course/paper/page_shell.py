@@ -42,7 +42,7 @@ TABLES = """
 .plain table { border-collapse: collapse; margin: 6px 0; max-width: 100%; }
 .plain :is(th, td) { border: 1px solid var(--workbook-grid); padding: 4px 8px; text-align: left; vertical-align: top; }
 .plain caption { text-align: left; padding: 2px 0 4px; }
-tr { break-inside: avoid; }
+.plain, tr { break-inside: avoid; }
 thead { display: table-header-group; }
 h1, h2, h3 { break-after: avoid; line-height: 1.25; }
 """
@@ -69,6 +69,8 @@ figcaption {{ color: var(--workbook-faint); font-size: 13px; }}
   a {{ color: inherit; padding: 0; }}
   figure, .workbook-stack {{ break-inside: avoid; }}
   .wide {{ overflow: visible; }}
+  .still * {{ print-color-adjust: exact; }}
+  h2 + p {{ break-after: avoid; }}
 }}
 """
 
@@ -84,11 +86,14 @@ h2 {{ font-size: 12pt; margin: 12pt 0 4pt; }}
 .plain :is(th, td) {{ border-color: #000; }}
 .asked {{ border: 0; padding: 3px 0 9px; }}
 .fill {{ width: 100%; table-layout: fixed; }}
-.fill td {{ height: 19pt; }}
+.fill td {{ height: 15pt; }}
 .fill :is(th, td) {{ overflow-wrap: break-word; }}
 .named th:first-child {{ width: 30%; }}
 .chart {{ max-width: 105mm; }}
 .keep {{ break-inside: avoid; }}
+.draw {{ margin: 8pt 0; display: grid; grid-template-columns: 1fr 1fr; gap: 2pt 6mm; align-items: center; }}
+.draw figcaption {{ grid-column: 1 / -1; }}
+.draw svg {{ width: 100%; height: auto; display: block; }}
 .head {{ display: grid; grid-template-columns: 2fr 1fr 1fr; gap: 0 6mm; margin-bottom: 6pt; }}
 .head div {{ border-bottom: 1px solid #000; height: 22pt; display: flex; align-items: flex-end; }}
 @media print {{ body {{ padding: 0; max-width: none; }} }}

@@ -2,6 +2,7 @@
 
 from html import escape
 
+from course.charts import gauges, pressure_enthalpy
 from course.paper.page_shell import page, sheet_style, table
 from course.paper.question_html import question_html, spoken_html
 from course.service.job import STEPS
@@ -29,6 +30,16 @@ def _empty_tables(tables):
         told = f"{one.title}. Set: {one.setting}. Move only {one.moved.lower()}; the last lines are yours."
         html += f'<div class="keep">{table(one.heads, rows, told, "fill")}<p>What moved most, and what hardly at all?</p>{_line_count(1)}</div>'
     return html
+
+
+def _drawings(tables, units):
+    """Gauge faces without needles and the chart without a loop, to draw one line of the first table into."""
+    if not tables:
+        return ""
+    first = tables[0]
+    told = f"Draw one line of “{first.title}”: both needles, and the loop on the chart. Draw another line dashed."
+    faces, chart = gauges.gauge_faces_still_svg(units), pressure_enthalpy.still_svg(first.refrigerant, units)
+    return f'<figure class="keep draw"><figcaption>{escape(told)}</figcaption><div>{faces}</div><div>{chart}</div></figure>'
 
 
 def filled_tables(tables):
@@ -78,7 +89,7 @@ def worksheet_html(lesson, units, size, tables=()):
     ]
     predict, check = (_questions(lesson, *one) for one in (("predict", units, PREDICTED), ("check", units)))
     check += "".join(spoken_html(one.ask) for one in lesson.spoken if one.heading == "Check")
-    bench = _empty_tables(tables) + _panel_notes(lesson)
+    bench = _empty_tables(tables) + _drawings(tables, units) + _panel_notes(lesson)
     parts += [f"<h2>Predict</h2>{predict}"] if predict else []
     parts += [f"<h2>At the bench</h2>{bench}"] if bench else []
     parts += [f"<h2>Check</h2>{check}"] if check else []

@@ -64,6 +64,15 @@ def test_the_bench_table_is_empty_on_the_sheet_and_filled_in_the_key(lesson, tab
         assert "".join(f"<td>{cell}</td>" for cell in line) not in sheet
 
 
+def test_faces_and_chart_to_draw_into_are_empty(lesson, tables):
+    html = worksheet_html(lesson, UNITS, "a4", tables)
+    assert html.count("<figure") == 1
+    assert "Draw one line of “The bench”" in html
+    assert "LOW SIDE, psi" in html
+    assert "boils at" not in html  # what a needle would tell
+    assert "<figure" not in worksheet_html(lesson, UNITS, "a4")
+
+
 def test_no_answer_is_on_the_sheet(lesson, tables):
     html = worksheet_html(lesson, UNITS, "letter", tables)
     for _, question in lesson.questions:
