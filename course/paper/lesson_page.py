@@ -64,6 +64,12 @@ def _shown(output):
     return f"<p>{escape(words)}</p>" if words else ""
 
 
+def _code(cell):
+    """A cell's code where the lesson shows it; behind a panel it is hidden."""
+    hidden = cell.metadata.get("jupyter", {}).get("source_hidden")
+    return "" if hidden or not cell.source.strip() else f"<pre>{escape(cell.source)}</pre>"
+
+
 def _body(lesson, units, there):
     """The cells in their order, and the style sheets that came with the pictures, each once."""
     parts, styles = [], {}
@@ -73,7 +79,7 @@ def _body(lesson, units, there):
         elif place in lesson.asked:
             parts += [question_html(number, question, units) for number, question in lesson.asked[place]]
         elif cell.cell_type == "code":
-            html = "".join(_shown(output) for output in cell.outputs)
+            html = _code(cell) + "".join(_shown(output) for output in cell.outputs)
             styles |= dict.fromkeys(_STYLE.findall(html))
             parts.append(f'<div class="wide still">{_STYLE.sub("", html)}</div>')
     if lesson.rest:

@@ -57,6 +57,7 @@ figure {{ margin: 8px 0; }}
 figcaption {{ color: var(--workbook-faint); font-size: 13px; }}
 .wide {{ overflow-x: auto; max-width: 100%; }}
 .still {{ overflow-wrap: normal; margin: 10px 0; }}
+pre {{ overflow-x: auto; padding: 8px; border: 1px solid var(--workbook-grid); font-size: 0.88em; }}
 .still figure.workbook-bench .workbook-single {{ max-width: 560px; }}
 .note {{ border-left: 4px solid var(--workbook-grid); padding-left: 10px; color: var(--workbook-faint); }}
 .good {{ font-weight: bold; }}
@@ -70,6 +71,7 @@ figcaption {{ color: var(--workbook-faint); font-size: 13px; }}
   figure, .workbook-stack {{ break-inside: avoid; }}
   .wide {{ overflow: visible; }}
   .still * {{ print-color-adjust: exact; }}
+  pre {{ white-space: pre-wrap; break-inside: avoid; }}
   h2 + p {{ break-after: avoid; }}
 }}
 """

@@ -61,6 +61,14 @@ def test_a_stored_image_has_its_words_beside_it():
     assert f'<img alt="both &quot;needles&quot;" src="data:image/png;base64,{png}">' in html
 
 
+def test_code_is_printed_where_the_lesson_shows_it():
+    hidden = code("show_bench()  # hidden", text_plain="low side")
+    hidden.metadata["jupyter"] = {"source_hidden": True}
+    html = lesson_html(lesson(code("1 < 2  # to copy", text_plain="True"), hidden), UNITS)
+    assert "<pre>1 &lt; 2  # to copy</pre>" in html
+    assert "show_bench" not in html
+
+
 def test_an_output_of_words_alone_is_printed():
     assert "<p>low side 2 &lt; 3</p>" in lesson_html(lesson(code("1", text_plain="low side 2 < 3")), UNITS)
 
