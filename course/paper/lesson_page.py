@@ -16,7 +16,7 @@ from course.widgets.preferences import FIRST_UNITS
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 _STYLE = re.compile(r"<style\b.*?</style>", flags=re.DOTALL)
 _ONLY_LIVE = re.compile(r"<(button|script|iframe)\b.*?</\1>", flags=re.DOTALL)
-_LINK = re.compile(r'<a href="([^"]*)"[^>]*>(.*?)</a>', flags=re.DOTALL)
+_LINK = re.compile(r'<a\b[^>]*?\bhref="([^"]*)"[^>]*>(.*?)</a>', flags=re.DOTALL)
 _PARTED = re.compile(r"(<table>.*?</table>)", flags=re.DOTALL)
 
 
@@ -30,7 +30,7 @@ def _relinked(html, there):
         name, ending, place = target.partition(".ipynb")
         if ending and name in there:
             return f'<a href="{escape(name)}.html{escape(place)}">{words}</a>'
-        if re.match(r"[a-z]+:", target) and target not in words:
+        if re.match(r"(https?|mailto):", target) and target not in words:
             return f"{words} ({escape(target)})"
         return words
 
@@ -81,7 +81,7 @@ def _body(lesson, units, there):
         elif cell.cell_type == "code":
             html = _code(cell) + "".join(_shown(output) for output in cell.outputs)
             styles |= dict.fromkeys(_STYLE.findall(html))
-            parts.append(f'<div class="wide still">{_STYLE.sub("", html)}</div>')
+            parts.append(f'<div class="wide still">{_relinked(_STYLE.sub("", html), there)}</div>')
     if lesson.rest:
         parts.append("<h2>More questions</h2>")
         parts += [question_html(number, question, units) for number, question in lesson.rest]
@@ -131,6 +131,6 @@ def index_html(entries):
         "<h1>The lessons on paper</h1>"
         '<p class="note">Each page is one file and needs no network. Worksheets print in black and white. Before you hand the folder '
         "on, take out this list and the files whose names end in _key.</p>"
-        f"<ul>{items}</ul>"
+        f'<ul class="lessons">{items}</ul>'
     )
     return page("The lessons on paper", body, SCREEN)

@@ -61,6 +61,8 @@ pre {{ overflow-x: auto; padding: 8px; border: 1px solid var(--workbook-grid); f
 .still figure.workbook-bench .workbook-single {{ max-width: 560px; }}
 .note {{ border-left: 4px solid var(--workbook-grid); padding-left: 10px; color: var(--workbook-faint); }}
 .good {{ font-weight: bold; }}
+.lessons {{ list-style: none; padding: 0; }}
+.lessons li {{ margin: 6px 0; }}
 @media screen and (prefers-color-scheme: dark) {{ body, .workbook {{ {DARK} }} }}
 @page {{ margin: 14mm; }}
 @media print {{
