@@ -24,6 +24,10 @@ def build_parser():
     commands.add_parser("check", help="run every check of the checkout")
     freeze = commands.add_parser("freeze", help="run notebooks and store them as they are shipped")
     freeze.add_argument("notebooks", nargs="*", help="notebook files; none: all of them")
+    export = commands.add_parser("export", help="write lessons, answer keys and worksheets as pages to print")
+    export.add_argument("lessons", nargs="*", help="names or numbers of lessons; none: all of them")
+    export.add_argument("--to", default="printed", help="the folder to write into (default: printed)")
+    export.add_argument("--units", default=None, help="psi_f, kpa_c or bar_c (default: those last chosen in a panel)")
     study = commands.add_parser("study", help="work out anew what separates what (some minutes)")
     study.add_argument("--processes", type=int, default=None, help="how many at once (default: one a core)")
     return parser
@@ -40,6 +44,10 @@ def run(arguments):
             names = [str(Path(name).resolve()) for name in options.notebooks]
             command = [str(python), "-m", "course.commands.freeze", *names]
             return subprocess.run(command, cwd=CHECKOUT, check=False).returncode
+        if options.command == "export":
+            command = [str(python), "-m", "course.commands.export", f"--to={Path(options.to).resolve()}"]
+            command += [f"--units={options.units}"] if options.units else []
+            return subprocess.run([*command, "--", *options.lessons], cwd=CHECKOUT, check=False).returncode
         if options.command == "study":
             command = [str(python), "-m", "course.evidence.separating_power"]
             command += ["--processes", str(options.processes)] if options.processes else []

@@ -1,6 +1,5 @@
 """What a learner answers with, one class a kind of question; each gives the plain answer that marking takes."""
 
-import random
 from html import escape
 
 import ipywidgets
@@ -9,16 +8,10 @@ from course.charts import pressure_enthalpy
 from course.charts.shapes import Disc, Path, Words, svg
 from course.evidence.direction_table import READINGS
 from course.lessons.marking import DIRECTIONS, point_name, tolerance_words
+from course.lessons.on_paper import mixed
 from course.widgets.controls import WIDE
 
 UNCHOSEN = "choose …"
-
-
-def _mixed(question, things):
-    """The same order at every showing, and not the right one at the first place of the file."""
-    mixed = list(things)
-    random.Random(question.id).shuffle(mixed)
-    return mixed if mixed != list(things) else mixed[1:] + mixed[:1]
 
 
 def _choice(options, **settings):
@@ -89,7 +82,7 @@ class OrderInput:
     """A place for every step, as numbers are written beside them on paper."""
 
     def __init__(self, question, units):
-        self.ids = _mixed(question, [step.id for step in question.table.steps])
+        self.ids = mixed(question, [step.id for step in question.table.steps])
         places = [(UNCHOSEN, 0), *((str(place), place) for place in range(1, len(self.ids) + 1))]
         texts = {step.id: question.fill(step.text, units) for step in question.table.steps}
         self.controls = [ipywidgets.Dropdown(options=places, layout=WIDE, tooltip=texts[step]) for step in self.ids]
@@ -115,7 +108,7 @@ class OrderInput:
     @staticmethod
     def options(question, units):
         """The steps to number, for paper."""
-        return [question.fill(step.text, units) for step in _mixed(question, question.table.steps)]
+        return [question.fill(step.text, units) for step in mixed(question, question.table.steps)]
 
 
 class MatchInput:
@@ -123,7 +116,7 @@ class MatchInput:
 
     def __init__(self, question, units):
         table = question.table
-        rights = _mixed(question, [*(pair.right for pair in table.pairs), *(spare.text for spare in table.spare)])
+        rights = mixed(question, [*(pair.right for pair in table.pairs), *(spare.text for spare in table.spare)])
         options = [(UNCHOSEN, ""), *((question.fill(right, units), right) for right in rights)]
         self.controls = [ipywidgets.Dropdown(options=options, layout=WIDE, tooltip=pair.left) for pair in table.pairs]
         lines = [
@@ -146,7 +139,7 @@ class MatchInput:
     def options(question, units):
         """Left and right sides, for paper."""
         table = question.table
-        rights = _mixed(question, [*(pair.right for pair in table.pairs), *(spare.text for spare in table.spare)])
+        rights = mixed(question, [*(pair.right for pair in table.pairs), *(spare.text for spare in table.spare)])
         lefts = "; ".join(question.fill(pair.left, units) for pair in table.pairs)
         return [f"{lefts}. To choose from: {'; '.join(question.fill(right, units) for right in rights)}."]
 
@@ -155,7 +148,7 @@ class PointInput:
     """A point on the P-h chart, by its button there or by its name below."""
 
     def __init__(self, question, units):
-        self.names = _mixed(question, [place.point for place in question.table.points])
+        self.names = mixed(question, [place.point for place in question.table.points])
         letters = dict(zip(self.names, "ABCDEFGHIJ", strict=False))
         labels = {name: f"{letter} · {point_name(name)}" for name, letter in letters.items()}
         self.drop = ipywidgets.Dropdown(
@@ -199,7 +192,7 @@ class PointInput:
     @staticmethod
     def options(question, units):
         """The points by name, for paper."""
-        return [point_name(place.point) for place in _mixed(question, question.table.points)]
+        return [point_name(place.point) for place in mixed(question, question.table.points)]
 
 
 def _pixels(run, point, units):
@@ -211,7 +204,7 @@ def chart_of(question, units, letters=None):
     """The run's P-h chart, with a letter at each point that can be picked."""
     run = question.runs[question.table.run]
     named = letters or dict(
-        zip(_mixed(question, [place.point for place in question.table.points]), "ABCDEFGHIJ", strict=False)
+        zip(mixed(question, [place.point for place in question.table.points]), "ABCDEFGHIJ", strict=False)
     )
     # the loop alone: words such as "superheat" on the usual chart would give the answer away
     loop = [_pixels(run, point, units) for point in [*run.cycle_points, run.cycle_points[0]]]
