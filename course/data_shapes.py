@@ -291,10 +291,11 @@ class TolerancesTable(Entry):
 
 
 class MisconceptionTable(Entry):
-    """What most of us learned, and the lesson that breaks it."""
+    """What most of us learned, the lesson that breaks it, and the panel there whose run shows it, if no answer does."""
 
     says: Sentence
     lesson: str
+    shown_by: str = ""
     source: str = Field(pattern=r"^(read|second-hand|from memory|common practice|assumed): .{4,}")
 
 
