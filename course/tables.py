@@ -8,6 +8,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
+from course.competency_shapes import CompetenciesTable
 from course.data_shapes import (
     QUESTION_KINDS,
     BaseRatesTable,
@@ -25,6 +26,7 @@ from course.data_shapes import (
 )
 from course.data_shapes import Entry as _Entry
 from course.errors import BadDataFile, check_choice
+from course.evidence_shapes import DirectionsTable, PrintedReadingsTable
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 EXPLANATIONS = ("why", "high", "low")  # keys of a question that tell a learner why an answer is wrong
@@ -346,65 +348,6 @@ def read_base_rates():
     return _read(DATA / "evidence" / "base_rates.toml", BaseRatesTable).trouble
 
 
-Direction = Literal["up", "same", "down"]
-
-
-class DayTable(_Entry):
-    """The day on which a row of the direction table is asked."""
-
-    ambient_c: Quantity
-    relative_humidity_share: Quantity
-    compressor_rpm: Quantity
-
-
-class DirectionRowTable(_Entry):
-    """One row of the direction table: a fault, or the charge, at two sizes."""
-
-    name: str
-    of: str
-    mild_share: Quantity
-    severe_share: Quantity
-    day: DayTable | None = None
-
-
-class ExpectedCellTable(_Entry):
-    """Which way papers and trade say a reading goes, and how surely."""
-
-    expect: list[Direction] = Field(min_length=1)
-    others: list[Direction] = []
-    mark: Literal["agreed", "weak", "conflicting"] = "agreed"
-
-
-class ExpectedRowTable(_Entry):
-    """What papers and trade say about one fault, reading by reading."""
-
-    source: str = Field(min_length=8)
-    low_side: ExpectedCellTable | None = None
-    high_side: ExpectedCellTable | None = None
-    superheat: ExpectedCellTable | None = None
-    subcooling: ExpectedCellTable | None = None
-    discharge: ExpectedCellTable | None = None
-    vent: ExpectedCellTable | None = None
-    power: ExpectedCellTable | None = None
-
-
-class LeftOutTable(_Entry):
-    """Something published that is not held against, and why."""
-
-    what: str
-    why: str
-
-
-class DirectionsTable(_Entry):
-    """The file data/evidence/directions.toml."""
-
-    day: DayTable
-    row: dict[str, DirectionRowTable]
-    expected: dict[Literal["orifice_tube", "expansion_valve"], dict[str, ExpectedRowTable]]
-    why: dict[str, dict[str, dict[str, str]]] = {}
-    left_out: dict[str, LeftOutTable]
-
-
 @lru_cache(maxsize=1)
 def read_directions():
     """How the direction table is asked, and what papers and trade say.
@@ -479,62 +422,6 @@ def read_dye():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "service" / "dye.toml", DyeTable)
-
-
-class SettingsTable(_Entry):
-    """The conditions a reading was printed with; a range where there is a second value."""
-
-    ambient_c: Quantity
-    ambient_to_c: Quantity | None = None
-    cabin_c: Quantity | None = None
-    relative_humidity_share: Quantity | None = None
-    relative_humidity_to_share: Quantity | None = None
-    compressor_rpm: Quantity | None = None
-    compressor_to_rpm: Quantity | None = None
-    road_speed_km_h: Quantity | None = None
-    blower_share: Quantity | None = None
-    charge_share: Quantity | None = None
-
-
-class SetupTable(_Entry):
-    """Conditions, what is lost, and the car of ours that stands in."""
-
-    title: str
-    car: str
-    stands_in: str
-    against: str = ""
-    recirculate: bool = False
-    settings: SettingsTable
-    lost: dict[str, Quantity] = {}
-
-
-class BandTable(_Entry):
-    """One published reading: a band from and to, or a single number at, with the unit in the key."""
-
-    topic: str
-    setup: str
-    reading: str
-    printed: dict[str, Quantity] = Field(min_length=1)
-    why_outside: str = ""
-
-
-class AllowanceTable(_Entry):
-    """What is allowed on a single printed number."""
-
-    of_a_change_share: Quantity
-    of_the_size_factor: Quantity
-    of_a_pressure_kpa: Quantity
-    of_a_charge_share: Quantity
-
-
-class PrintedReadingsTable(_Entry):
-    """The file data/evidence/printed_readings.toml."""
-
-    allowance: AllowanceTable
-    topic: dict[str, str]
-    setup: dict[str, SetupTable]
-    band: dict[str, BandTable]
-    left_out: dict[str, LeftOutTable]
 
 
 @lru_cache(maxsize=1)
@@ -779,3 +666,20 @@ def read_glossary():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "glossary.toml", GlossaryTable).entry
+
+
+@lru_cache(maxsize=1)
+def read_competencies():
+    """What a technician is asked to be able to do, who asks for it, and which lessons serve it.
+
+    Returns
+    -------
+    CompetenciesTable
+        Lists and competencies by id, in the order of the file, and the day it was last gone through.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "competencies.toml", CompetenciesTable)

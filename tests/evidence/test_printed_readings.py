@@ -7,8 +7,9 @@ from course.evidence import as_printed
 from course.evidence import printed_readings as evidence
 from course.evidence.as_printed import READINGS, runs_of
 from course.evidence.printed_readings import printed_readings
+from course.evidence_shapes import PrintedReadingsTable
 from course.physics.bench import run_bench
-from course.tables import PrintedReadingsTable, read_printed_readings
+from course.tables import read_printed_readings
 
 OUTSIDE = {
     "normal": {

@@ -37,3 +37,20 @@ def calls(notebook):
                         node.func.id,
                         tuple(value.value for value in node.args if isinstance(value, ast.Constant)),
                     )
+
+
+def asked_by(call, files):
+    """The questions one call in a notebook asks, as lesson/question: alone, by section, or again from an earlier lesson."""
+    function, given = call
+    if function == "ask":
+        lesson, _, key = given[0].rpartition("/")
+        yield from (f"{name}/{key}" for name in files if key in files[name].questions and lesson in ("", name))
+    if function == "ask_questions":
+        name, section = given
+        yield from (f"{name}/{key}" for key, stands in files[name].sections.items() if stands == section)
+        yield from files[name].recall if section == "recall" else ()
+
+
+def asked_in(notebook, files):
+    """The questions a notebook asks."""
+    return [question for call in calls(notebook) for question in asked_by(call, files)]

@@ -7,7 +7,7 @@ import pytest
 
 from course.lessons.engine_numbers import NUMBERS
 from course.tables import lesson_ids, read_lesson, read_misconceptions
-from tests.lessons.books import book, calls, lesson_books
+from tests.lessons.books import asked_by, asked_in, book, calls, lesson_books
 from tests.lessons.lesson_files import GOOD, HEAD
 
 # no machine runs behind these: they repeat what the question gave, read a label, or add up
@@ -33,23 +33,6 @@ def wrong_answers(question):
     """Every answer of a question that is not right and carries its own words."""
     parts = [*getattr(question, "options", ()), *getattr(question, "slips", ()), *getattr(question, "points", ())]
     return [part for part in parts if not getattr(part, "right", False)]
-
-
-def asked_by(call, files):
-    """The questions one call in a notebook asks, as lesson/question: alone, by section, or again from an earlier lesson."""
-    function, given = call
-    if function == "ask":
-        lesson, _, key = given[0].rpartition("/")
-        yield from (f"{name}/{key}" for name in files if key in files[name].questions and lesson in ("", name))
-    if function == "ask_questions":
-        name, section = given
-        yield from (f"{name}/{key}" for key, stands in files[name].sections.items() if stands == section)
-        yield from files[name].recall if section == "recall" else ()
-
-
-def asked_in(notebook, files):
-    """The questions a notebook asks."""
-    return [question for call in calls(notebook) for question in asked_by(call, files)]
 
 
 def asked_about(file, name, keys):
