@@ -13,6 +13,7 @@ KNOWN = r"^(read|second-hand|from memory|common practice|assumed): .{4,}"
 class TaskListTable(Entry):
     """A public list of tasks, a standard or a law: which edition, and how much of it was seen."""
 
+    short: Sentence
     name: Sentence
     edition: Sentence
     known: str = Field(pattern=KNOWN)

@@ -168,9 +168,16 @@ def _read(path, model):
 
 def _content(path):
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as problem:
-        raise BadDataFile(f"{path.name}: this is not readable TOML ({problem}); mend that line.") from None
+        return _parsed(path.name, path.read_text(encoding="utf-8"))
+    except UnicodeDecodeError as problem:
+        raise BadDataFile(f"{path.name}: this is not readable text ({problem}); save it as UTF-8.") from None
+
+
+def _parsed(name, text):
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as problem:
+        raise BadDataFile(f"{name}: this is not readable TOML ({problem}); mend that line.") from None
 
 
 def _checked(name, model, content, where=()):
@@ -615,7 +622,57 @@ def read_lesson(lesson_id):
     """
     check_choice("lesson", lesson_id, lesson_ids())
     path = DATA / "lessons" / f"{lesson_id}.toml"
-    lesson, name = _read(path, LessonTable), path.name
+    return _lesson_of(lesson_id, path.name, _content(path))
+
+
+def read_lesson_text(lesson_id, text):
+    """The questions in a text that is not, or not yet, a file.
+
+    Parameters
+    ----------
+    lesson_id : str
+        The name the file would have without its ending.
+    text : str
+        What would stand in it.
+
+    Returns
+    -------
+    LessonFile
+        Runs, numbers and questions; each that cannot be used is its complaint.
+
+    Raises
+    ------
+    BadDataFile
+        When the text as a whole cannot be read.
+    """
+    name = f"{lesson_id}.toml"
+    return _lesson_of(lesson_id, name, _parsed(name, text))
+
+
+def lesson_text(lesson_id):
+    """The text of a lesson's file as it stands.
+
+    Parameters
+    ----------
+    lesson_id : str
+        The notebook's name without its ending.
+
+    Returns
+    -------
+    str
+        The whole file; what is no UTF-8 in it is shown as a mark.
+
+    Raises
+    ------
+    UnknownChoice
+        When there is no such lesson.
+    """
+    check_choice("lesson", lesson_id, lesson_ids())
+    return (DATA / "lessons" / f"{lesson_id}.toml").read_text(encoding="utf-8", errors="replace")
+
+
+def _lesson_of(lesson_id, name, content):
+    lesson = _checked(name, LessonTable, content)
 
     def each(table, model):
         entries = getattr(lesson, table).items()

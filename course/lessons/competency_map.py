@@ -21,7 +21,7 @@ class Competency:
 
 
 def _asked(lists, one):
-    name = lists[check_choice("list of competencies", one.list, lists)].name
+    name = lists[check_choice("list of competencies", one.list, lists)].short
     if one.mark in SEEN:
         return f"{name}: {one.entry} ({one.mark})"
     return f"{name} ({one.mark})"
@@ -53,7 +53,7 @@ def competency_map():
     >>> first.id, first.lessons["14_the_whole_job"]
     ('complaint_and_history', ('taught', 'practised'))
     >>> [one.asked_by for one in competency_map() if one.id == "noise_and_odour"]
-    [('ASE Education Foundation, task list A7, heating and air conditioning (from memory)',)]
+    [('ASE A7 (from memory)',)]
     """
     table = read_competencies()
     return tuple(

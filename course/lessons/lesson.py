@@ -239,7 +239,37 @@ def open_lesson(lesson_id, only=None):
     >>> [question.id for question in open_lesson("00_start_here").section("predict")]
     ['00_start_here/hot_day_low_charge']
     """
-    file = read_lesson(lesson_id)
+    return prepare_lesson(read_lesson(lesson_id), only)
+
+
+def prepare_lesson(file, only=None):
+    """The questions of a lesson that has been read, ready to be asked.
+
+    Parameters
+    ----------
+    file : LessonFile
+        As course.tables reads it from a file or a text.
+    only : str or None
+        Make ready this section alone, which is quicker.
+
+    Returns
+    -------
+    Lesson
+        Each question ready, or the complaint that names file, question and field.
+
+    Raises
+    ------
+    Nothing of its own.
+
+    Notes
+    -----
+    See open_lesson.
+
+    Examples
+    --------
+    >>> len(prepare_lesson(read_lesson("00_start_here"), "predict").questions)
+    1
+    """
     numbers = Numbers(file)
     wanted = {
         key: table

@@ -5,6 +5,7 @@ from course.widgets.bench_panel import BenchPanel, show_bench
 from course.widgets.bottle_panel import BottlePanel, show_bottle
 from course.widgets.charge_curve_panel import ChargeCurvePanel, show_charge_curve
 from course.widgets.charging_panels import ChargingPanel, SameGaugesPanel, show_charging, show_same_gauges
+from course.widgets.competency_panel import CompetencyPanel, show_competencies
 from course.widgets.evacuation_panel import EvacuationPanel, show_evacuation
 from course.widgets.evidence_panel import DirectionPanel, PrintedReadingsPanel, show_directions, show_printed_readings
 from course.widgets.hold_panels import HoldPanel, RisePanel, show_nitrogen_hold, show_rise_test
@@ -15,6 +16,7 @@ from course.widgets.look_alike_panel import LookAlikePanel, show_look_alikes
 from course.widgets.next_reading_panel import NextReadingPanel, show_next_reading
 from course.widgets.oil_panel import OilPanel, show_oil_form
 from course.widgets.predict import ask
+from course.widgets.question_file_panel import QuestionFilePanel, show_question_file
 from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
 from course.widgets.quick_reference import ReferencePanel, show_reference
 from course.widgets.read_often_panel import ReadOftenPanel, show_read_often
@@ -31,6 +33,7 @@ __all__ = [
     "BottlePanel",
     "ChargeCurvePanel",
     "ChargingPanel",
+    "CompetencyPanel",
     "DirectionPanel",
     "EvacuationPanel",
     "HoldPanel",
@@ -42,6 +45,7 @@ __all__ = [
     "LookAlikePanel",
     "OilPanel",
     "PrintedReadingsPanel",
+    "QuestionFilePanel",
     "QuestionPanel",
     "QuestionSection",
     "ReadOftenPanel",
@@ -62,6 +66,7 @@ __all__ = [
     "show_bottle",
     "show_charge_curve",
     "show_charging",
+    "show_competencies",
     "show_directions",
     "show_evacuation",
     "show_hunt",
@@ -73,6 +78,7 @@ __all__ = [
     "show_look_alikes",
     "show_oil_form",
     "show_printed_readings",
+    "show_question_file",
     "show_read_often",
     "show_record",
     "show_recovery",

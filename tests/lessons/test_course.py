@@ -5,6 +5,7 @@ from collections import Counter
 
 import pytest
 
+from course.lessons.answer_key import wrong_answers
 from course.lessons.engine_numbers import NUMBERS
 from course.tables import lesson_ids, read_lesson, read_misconceptions
 from tests.lessons.books import asked_by, asked_in, book, calls, lesson_books
@@ -27,12 +28,6 @@ def comes_from_a_run(file, name):
         return True
     wanted = NUMBERS[table.of][1] if table.of in NUMBERS else ()
     return any(comes_from_a_run(file, table.model_extra[key]) for key in wanted)
-
-
-def wrong_answers(question):
-    """Every answer of a question that is not right and carries its own words."""
-    parts = [*getattr(question, "options", ()), *getattr(question, "slips", ()), *getattr(question, "points", ())]
-    return [part for part in parts if not getattr(part, "right", False)]
 
 
 def asked_about(file, name, keys):
@@ -74,7 +69,7 @@ def test_every_misconception_is_asked_about_and_broken_with_a_run():
 
 def test_every_question_is_asked():
     """In the notebook of its own lesson, or again in a later one; and no notebook asks what stands in no file."""
-    files = {lesson_id: read_lesson(lesson_id) for lesson_id in lesson_ids()}
+    files = {lesson_id: read_lesson(lesson_id) for lesson_id in lesson_books()}
     asked = {question for name in lesson_books() for question in asked_in(book(name), files)}
     there = {f"{name}/{key}" for name, file in files.items() for key in file.questions}
     assert there - asked == ASKED_NOWHERE_YET
