@@ -31,6 +31,7 @@ SUSPECTS = (
 NODES = 7  # severities at which a suspect is run; thirteen give the same chances within a percent or two and take twice the time
 PIECES = 40  # how finely the badness of a suspect is summed over
 OUTCOMES = 60  # of a reading that are tried for each suspect
+LAST_CAR = 9999  # the highest number a car can have
 SEED = 13  # of the dice; a car's number comes beside it
 TRIES = 20  # draws before a car without a steady state is given up
 SURE = 0.9  # - of probability, at which naming is worth more than another reading; assumed
@@ -177,7 +178,7 @@ def begin_mystery(number):
     >>> mystery.case.trouble in mystery.troubles
     True
     """
-    number = int(check_range("car number", number, 0, 9999, "", "choose a whole number in that range"))
+    number = int(check_range("car number", number, 0, LAST_CAR, "", "choose a whole number in that range"))
     random = np.random.default_rng([SEED, number])
     cars = system_ids()
     day = population.draw_day(cars[number % len(cars)], random)

@@ -6,7 +6,9 @@ import ipywidgets
 
 from course.charts.style import GRID
 from course.charts.words import pressure_number, rounded
+from course.errors import WorkbookError
 from course.evidence.next_reading import (
+    LAST_CAR,
     READINGS,
     begin_mystery,
     best_next_reading,
@@ -22,8 +24,9 @@ from course.lessons.quantities import Number
 from course.physics.car_file import load_system
 from course.physics.refrigerant import REFRIGERANTS, saturation_at_pressure
 from course.units import G_PER_KG, PA_PER_KPA, absolute_from_gauge_pa, kelvin_to_celsius
+from course.widgets.controls import NAMED, WIDE
 from course.widgets.page_style import STYLE
-from course.widgets.service_panel import ServicePanel, answered, button, choice, units_choice
+from course.widgets.service_panel import ServicePanel, answered, button, choice, refused, units_choice
 
 GRID_LINE = f"1px solid var(--workbook-grid, {GRID[0]})"
 OWN_STYLE = f"""<style>
@@ -63,9 +66,13 @@ class NextReadingPanel(ServicePanel):
         self.ask = button("What is each reading worth?", lambda: self._done(self._worth))
         self.name = choice("It is", self._names())
         self.found = button("I name it", lambda: self._done(self._name))
-        self.again = button("Next car", lambda: self._done(self._next))
+        self.number = ipywidgets.BoundedIntText(
+            value=number, min=0, max=LAST_CAR, description="Car number", style=NAMED, layout=WIDE
+        )
+        self.again = button("Next car", lambda: self._bring(self.mystery.number + 1))
         self.units = units_choice()
-        super().__init__(self.reading, self.take, self.ask, self.name, self.found, self.again, self.units)
+        self.number.observe(lambda change: self._bring(change["new"]), names="value")
+        super().__init__(self.reading, self.take, self.ask, self.name, self.found, self.number, self.again, self.units)
 
     def _offered(self):
         return [
@@ -79,8 +86,7 @@ class NextReadingPanel(ServicePanel):
 
     def _done(self, act):
         with self.lock:
-            if act is not self._next:
-                self.words.value = answered(WORKING)
+            self.words.value = answered(WORKING)
             act()
             self.take.disabled = self.ask.disabled = not self.reading.options or self.over
             self.found.disabled = self.over
@@ -98,10 +104,21 @@ class NextReadingPanel(ServicePanel):
     def _worth(self):
         self.worth, self.asked = worth_of_each(self.mystery, self.taken), self.asked + 1
 
-    def _next(self):
-        self.mystery = begin_mystery(self.mystery.number + 1)
-        self.taken, self.worth, self.asked, self.said = (), None, 0, ()
-        self.reading.options, self.name.options = self._offered(), self._names()
+    def _bring(self, number):
+        """Another car; a number that has none is said, and the last car stays."""
+        with self.lock:
+            if number == self.mystery.number:
+                return
+            try:
+                self.mystery = begin_mystery(number)
+            except WorkbookError as refusal:
+                self.words.value = refused(str(refusal))
+                return
+            self.taken, self.worth, self.asked, self.said = (), None, 0, ()
+            self.reading.options, self.name.options = self._offered(), self._names()
+            self.number.value = number
+            self.take.disabled = self.ask.disabled = self.found.disabled = False
+            self.update()
 
     def _name(self):
         truth, mine, now = self.mystery.case.trouble, self.name.value, self.chances()

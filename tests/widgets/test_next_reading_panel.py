@@ -5,6 +5,7 @@ import re
 import pytest
 
 from course.evidence.next_reading import (
+    LAST_CAR,
     READINGS,
     begin_mystery,
     best_next_reading,
@@ -102,6 +103,23 @@ def test_naming_tells_the_truth_the_way_and_ends_the_car(panel, mystery, named, 
     assert panel.mystery.number == SHORT + 1 and panel.taken == ()
     assert not (panel.take.disabled or panel.found.disabled)
     assert {key for _, key in panel.reading.options} == set(READINGS)
+
+
+def test_a_class_calls_a_car_by_its_number(panel):
+    take(panel, "vent")
+    panel.number.value = 24
+    assert panel.mystery.number == 24 and panel.taken == ()
+    assert "Mystery car 24" in words(panel.picture.value)
+    assert panel.mystery.case.trouble == begin_mystery(24).case.trouble
+    panel.again.click()
+    assert panel.number.value == panel.mystery.number == 25
+
+
+def test_after_the_last_car_there_is_none_and_the_last_one_stays(panel):
+    panel.number.value = LAST_CAR
+    panel.again.click()
+    assert panel.mystery.number == LAST_CAR
+    assert "choose a whole number in that range" in panel.words.value
 
 
 def test_every_reading_can_be_taken_and_then_there_is_no_other(panel):
