@@ -15,8 +15,9 @@ from course.widgets.preferences import remember_units, remembered_units
 from course.widgets.service_panel import answered, button, choice
 
 KEY_STYLE = """<style>
-.workbook-draft textarea { font-family: var(--jp-code-font-family, monospace); font-size: 13px; line-height: 1.4; height: 330px; }
-.workbook-panel .workbook-draft { width: auto; height: auto; margin: 2px; }
+.workbook-draft textarea { font-family: var(--jp-code-font-family, monospace); font-size: 13px; line-height: 1.4; height: 330px; width: 100%; flex: none; }
+.workbook-panel .workbook-draft { width: auto; height: auto; margin: 2px; flex-flow: column; align-items: stretch; }
+.workbook-panel .workbook-draft .widget-label { width: auto; text-align: left; }
 .workbook-key-words .workbook-hunt-words { min-height: 0; }
 </style>"""
 UNUSABLE = "cannot be used"
@@ -52,7 +53,7 @@ class QuestionFilePanel:
         check_choice("lesson", lesson_id, lesson_ids())
         self.lock, self.keep_units = threading.RLock(), units is None
         start = remembered_units() if units is None else check_choice("units", units, UNIT_SETS)
-        self.file = choice("Question file", lesson_ids(), lesson_id)
+        self.file = choice("File", lesson_ids(), lesson_id)
         self.units = choice("Units", [(one.label, key) for key, one in UNIT_SETS.items()], start)
         self.draft = ipywidgets.Textarea(value=lesson_text(lesson_id), description="Its text")
         self.draft.add_class("workbook-draft")

@@ -6,6 +6,7 @@ import pytest
 
 from course.errors import UnknownChoice
 from course.lessons.competency_map import competency_map, without_a_lesson
+from course.physics.bench import run_bench
 from course.tables import lesson_ids, lesson_text, read_competencies
 from course.widgets import show_competencies, show_question_file
 from course.widgets.card_layout import page_to_print
@@ -59,9 +60,9 @@ def test_a_lesson_can_be_chosen():
 def test_the_key_gives_answers_in_the_readers_units_and_remembers_them():
     panel = show_question_file(EXAMPLE)
     panel.units.value = "psi_f"
-    fahrenheit = rows_of(panel, "Questions and answers")["example_superheat"][2]
+    fahrenheit = rows_of(panel, "Questions and answers")["example_two"][2]
     panel.units.value = "bar_c"
-    kelvin = rows_of(panel, "Questions and answers")["example_superheat"][2]
+    kelvin = rows_of(panel, "Questions and answers")["example_two"][2]
     assert "°F; within 3.6 °F" in fahrenheit
     assert " K; within 2 K" in kelvin
     assert remembered_units() == "bar_c"
@@ -75,13 +76,26 @@ def test_a_slip_of_the_pen_is_said_and_the_file_stays_as_it_is():
     panel.check.click()
     rows = rows_of(panel, "Questions and answers")
     assert "1 fault found" in panel.card.notes[0]
-    assert "there is no number called shrot_boils" in rows["example_superheat"][-1]
-    assert rows["example_what_tells_you"][-1] == "nothing found"
+    assert "there is no number called shrot_boils" in rows["example_two"][-1]
+    assert rows["example_one"][-1] == "nothing found"
     assert "the file itself is as it was" in panel.words.value
     assert "shrot" not in lesson_text(EXAMPLE)
     panel.anew.click()
     assert panel.draft.value == lesson_text(EXAMPLE)
     assert "0 faults" in panel.words.value and "as it was" not in panel.words.value
+
+
+def test_the_answer_follows_the_run_that_an_instructor_sets_up():
+    """What page 90 lets its reader try: a full car in place of the short one is no fault, and another answer."""
+    panel = show_question_file(EXAMPLE, units="bar_c")
+    short = rows_of(panel, "Questions and answers")["example_two"][2]
+    panel.draft.value = panel.draft.value.replace("charge_fraction = 0.45", "charge_fraction = 1.0", 1)
+    panel.check.click()
+    assert panel.card.notes == ("2 questions, 0 faults found.",)
+    full = rows_of(panel, "Questions and answers")["example_two"][2]
+    kelvin = [float(words.split()[0]) for words in (short, full)]
+    assert kelvin[0] == pytest.approx(run_bench("sedan", charge_fraction=0.45).superheat_k, abs=0.6)
+    assert kelvin[1] == pytest.approx(run_bench("sedan").superheat_k, abs=0.6)
 
 
 def test_a_text_that_is_no_toml_is_said_and_costs_nothing():
