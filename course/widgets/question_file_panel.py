@@ -15,7 +15,8 @@ from course.widgets.preferences import remember_units, remembered_units
 from course.widgets.service_panel import answered, button, choice
 
 KEY_STYLE = """<style>
-.workbook-draft textarea { font-family: var(--jp-code-font-family, monospace); font-size: 13px; line-height: 1.4; height: 330px; width: 100%; flex: none; }
+.workbook-draft textarea { font-family: var(--jp-code-font-family, monospace); font-size: 13px; line-height: 1.4; }
+.workbook-draft textarea { height: 330px; width: 100%; flex: none; }
 .workbook-panel .workbook-draft { width: auto; height: auto; margin: 2px; flex-flow: column; align-items: stretch; }
 .workbook-panel .workbook-draft .widget-label { width: auto; text-align: left; }
 .workbook-key-words .workbook-hunt-words { min-height: 0; }
