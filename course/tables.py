@@ -29,6 +29,7 @@ from course.errors import BadDataFile, check_choice
 from course.evidence_shapes import DirectionsTable, PrintedReadingsTable
 
 DATA = Path(__file__).resolve().parent.parent / "data"
+EXAMPLE = "example/question_file"  # a question file that belongs to no lesson, for instructors to try things on
 EXPLANATIONS = ("why", "high", "low")  # keys of a question that tell a learner why an answer is wrong
 NO_EXPLANATION = "every answer needs its own explanation, in words a learner can use"
 
@@ -650,12 +651,12 @@ def read_lesson_text(lesson_id, text):
 
 
 def lesson_text(lesson_id):
-    """The text of a lesson's file as it stands.
+    """The text of a question file as it stands.
 
     Parameters
     ----------
     lesson_id : str
-        The notebook's name without its ending.
+        The notebook's name without its ending, or EXAMPLE.
 
     Returns
     -------
@@ -665,9 +666,9 @@ def lesson_text(lesson_id):
     Raises
     ------
     UnknownChoice
-        When there is no such lesson.
+        When there is no such file.
     """
-    check_choice("lesson", lesson_id, lesson_ids())
+    check_choice("question file", lesson_id, (EXAMPLE, *lesson_ids()))
     return (DATA / "lessons" / f"{lesson_id}.toml").read_text(encoding="utf-8", errors="replace")
 
 

@@ -33,6 +33,7 @@ class FileLook:
     questions: tuple  # of Looked
     faults: tuple  # of str: what is wrong with the file as a whole
     advice: tuple  # of str: what would make it better
+    usable: tuple  # of Question: ready to be asked
 
 
 def right_answer(question, units):
@@ -212,12 +213,13 @@ def look_through(lesson_id, text, units):
     try:
         file = read_lesson_text(lesson_id, text)
     except WorkbookError as complaint:
-        return FileLook("", (), (str(complaint),), ())
+        return FileLook("", (), (str(complaint),), (), ())
     lesson = prepare_lesson(file)
-    tables = [question.table for question in lesson.questions.values() if isinstance(question, Question)]
+    usable = tuple(question for question in lesson.questions.values() if isinstance(question, Question))
+    tables = [question.table for question in usable]
     questions = tuple(_looked(file, name, question, units) for name, question in lesson.questions.items())
     lost = [str(one) for one in lesson.recall if not isinstance(one, Question)]
     told = " ".join(one.fault for one in questions)
     unusable = [f"{file.id}.toml: {one}" for one in _unusable(file) if one not in told]
     faults = [*lost, *unusable, *_repeated(file, tables)]
-    return FileLook(file.title, questions, tuple(faults), tuple(_advice(tables)))
+    return FileLook(file.title, questions, tuple(faults), tuple(_advice(tables)), usable)

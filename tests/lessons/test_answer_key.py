@@ -3,10 +3,10 @@
 import pytest
 
 from course.lessons.answer_key import look_through, right_answer
-from course.lessons.lesson import find_question, open_lesson
+from course.lessons.lesson import find_question
 from course.lessons.marking import mark
 from course.physics.bench import run_bench
-from course.tables import lesson_ids, lesson_text
+from course.tables import EXAMPLE, lesson_ids, lesson_text
 from course.units import display_units
 from tests.lessons.lesson_files import GOOD, HEAD
 
@@ -108,5 +108,7 @@ def test_advice_is_given_where_it_is_due(text, advice):
 
 
 def test_the_example_for_instructors_is_a_whole_one():
-    lesson = open_lesson("90_for_instructors")
-    assert {question.table.kind for question in lesson.questions.values()} == {"predict", "numeric"}
+    look = look_through(EXAMPLE, lesson_text(EXAMPLE), UNITS)
+    assert look.faults == () and not any(one.fault for one in look.questions)
+    assert {one.kind for one in look.questions} == {"predict", "numeric"}
+    assert EXAMPLE not in lesson_ids()

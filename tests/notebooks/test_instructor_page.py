@@ -2,7 +2,8 @@
 
 import re
 
-from tests.lessons.books import NOTEBOOKS, book, calls, lesson_books, prose
+from course.tables import EXAMPLE, lesson_text
+from tests.lessons.books import book, calls, lesson_books, prose
 
 PAGE = book("90_for_instructors")
 MINUTES = re.compile(r"(\d+) minutes")
@@ -28,9 +29,8 @@ def test_the_plan_has_every_lesson_once_in_order_and_its_minutes():
 
 def test_what_it_shows_is_the_example_it_speaks_of():
     found = list(calls(PAGE))
-    assert ("show_question_file", ("90_for_instructors",)) in found
-    assert ("ask", ("example_one",)) in found
-    text = (NOTEBOOKS.parent / "data" / "lessons" / "90_for_instructors.toml").read_text(encoding="utf-8")
+    assert ("show_question_file", (EXAMPLE,)) in found
+    text = lesson_text(EXAMPLE)
     for named in re.findall(r"`(\[[\w.]+\]|\{\w+\})`", prose(PAGE)):
         assert named in text or named == "{shrot_low}"
 

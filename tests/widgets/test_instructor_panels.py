@@ -2,17 +2,17 @@
 
 import xml.etree.ElementTree as ElementTree
 
+import ipywidgets
 import pytest
 
 from course.errors import UnknownChoice
 from course.lessons.competency_map import competency_map, without_a_lesson
+from course.lessons.record import Record
 from course.physics.bench import run_bench
-from course.tables import lesson_ids, lesson_text, read_competencies
+from course.tables import EXAMPLE, lesson_ids, lesson_text, read_competencies
 from course.widgets import show_competencies, show_question_file
 from course.widgets.card_layout import page_to_print
 from course.widgets.preferences import remembered_units
-
-EXAMPLE = "90_for_instructors"
 
 
 @pytest.fixture(autouse=True)
@@ -108,7 +108,7 @@ def test_a_text_that_is_no_toml_is_said_and_costs_nothing():
 
 def test_every_lessons_key_can_be_chosen_and_printed():
     panel = show_question_file(EXAMPLE)
-    assert list(panel.file.options) == list(lesson_ids())
+    assert list(panel.file.options) == [EXAMPLE, *lesson_ids()]
     panel.file.value = "07_high_side_too_high"
     assert panel.draft.value == lesson_text("07_high_side_too_high")
     rows = rows_of(panel, "Questions and answers")
@@ -116,8 +116,29 @@ def test_every_lessons_key_can_be_chosen_and_printed():
     page = page_to_print(panel.card)
     assert all(name in page for name in rows)
     assert "answer_key_07_high_side_too_high.html" in panel.link.value
-    with pytest.raises(UnknownChoice, match="lesson: '70_nowhere'"):
+    with pytest.raises(UnknownChoice, match="question file: '70_nowhere'"):
         show_question_file("70_nowhere")
+
+
+def test_a_question_can_be_tried_as_a_learner_meets_it_and_nothing_is_kept():
+    panel = show_question_file(EXAMPLE)
+    assert list(panel.tried.options) == ["none", "example_one", "example_two"]
+    assert panel.trial.children == ()
+    panel.tried.value = "example_one"
+    assert len(panel.trial.children) == 1
+    (button,) = [one for one in every_widget(panel.trial) if isinstance(one, ipywidgets.Button)]
+    radio, sure = [one for one in every_widget(panel.trial) if isinstance(one, ipywidgets.RadioButtons)]
+    radio.index, sure.index = 1, 2
+    button.click()
+    assert "Right." in " ".join(one.value for one in every_widget(panel.trial) if isinstance(one, ipywidgets.HTML))
+    assert Record().answers() == []
+
+
+def every_widget(box):
+    """A widget and everything in it."""
+    yield box
+    for child in getattr(box, "children", ()):
+        yield from every_widget(child)
 
 
 def test_what_an_instructor_types_is_shown_as_text_and_never_as_markup():
