@@ -693,6 +693,23 @@ def _lesson_of(lesson_id, name, content):
 
 
 @lru_cache(maxsize=1)
+def read_competencies():
+    """What a technician is asked to be able to do, who asks for it, and which lessons serve it.
+
+    Returns
+    -------
+    CompetenciesTable
+        Lists and competencies by id, in the order of the file, and the day it was last gone through.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "competencies.toml", CompetenciesTable)
+
+
+@lru_cache(maxsize=1)
 def read_leak_histories():
     """Service records of invented cars that lose refrigerant.
 
@@ -724,20 +741,3 @@ def read_glossary():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "glossary.toml", GlossaryTable).entry
-
-
-@lru_cache(maxsize=1)
-def read_competencies():
-    """What a technician is asked to be able to do, who asks for it, and which lessons serve it.
-
-    Returns
-    -------
-    CompetenciesTable
-        Lists and competencies by id, in the order of the file, and the day it was last gone through.
-
-    Raises
-    ------
-    BadDataFile
-        When an entry is missing, misspelt or of the wrong kind.
-    """
-    return _read(DATA / "competencies.toml", CompetenciesTable)
