@@ -4,10 +4,9 @@ from collections import Counter
 from dataclasses import dataclass
 
 from course.errors import WorkbookError
-from course.evidence.direction_table import READINGS
 from course.lessons.engine_numbers import Numbers
 from course.lessons.lesson import Question, prepare_lesson
-from course.lessons.marking import DIRECTIONS, point_name, tolerance_words
+from course.lessons.on_paper import key_of
 from course.tables import read_lesson_text
 
 CHECK_ITEMS = 5  # of a lesson's last section, one of them a number
@@ -58,53 +57,19 @@ def right_answer(question, units):
 
     Notes
     -----
-    Numbers and directions are the engine's; nothing is run here.
+    As in the printed key, without the explanations. Numbers and directions are the engine's; nothing is run here.
 
     Examples
     --------
     >>> from course.lessons.lesson import find_question
     >>> from course.units import display_units
     >>> right_answer(find_question("superheat_by_hand"), display_units("bar_c"))
-    ('20 K; within 2 K counts as right',)
+    ('20 K', 'Within 2 K counts as right; so does the same in another unit.')
     """
-    return tuple(ANSWERS[question.table.kind](question, units))
-
-
-def _of_choice(question, units):
-    return [question.fill(one.text, units) for one in question.table.options if one.right]
-
-
-def _of_number(question, units):
-    shown = question.numbers[question.table.answer].shown(units)
-    return [f"{shown}; {tolerance_words(question, units)}"]
-
-
-def _of_order(question, units):
-    steps = enumerate(question.table.steps, start=1)
-    return [f"{number}. {question.fill(step.text, units)}" for number, step in steps]
-
-
-def _of_match(question, units):
-    return [question.fill(f"{pair.left}: {pair.right}", units) for pair in question.table.pairs]
-
-
-def _of_point(question, units):
-    return [point_name(place.point) for place in question.table.points if place.right]
-
-
-def _of_directions(question, units):
-    return [f"{READINGS[reading][0]} {DIRECTIONS[which]}" for reading, which in question.truth.items()]
-
-
-ANSWERS = {
-    "choice": _of_choice,
-    "predict": _of_choice,
-    "numeric": _of_number,
-    "order": _of_order,
-    "match": _of_match,
-    "point": _of_point,
-    "directions": _of_directions,
-}
+    key = key_of(question, units)
+    marked = question.table.kind in ("choice", "predict", "point", "order")
+    lines = [f"{part.mark}. {part.label}" if marked else part.label for part in key.parts if part.right]
+    return (*lines, key.note) if key.note else tuple(lines)
 
 
 def wrong_answers(table):

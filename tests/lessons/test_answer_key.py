@@ -45,24 +45,26 @@ def test_the_answer_it_gives_is_the_one_that_is_marked_right(question_id, answer
     question = find_question(question_id)
     marked = mark(question, answer(question.table), UNITS)
     assert marked.right
-    for line in right_answer(question, UNITS):
+    lines = right_answer(question, UNITS)
+    for line in lines[:-1] if lines[-1].startswith("Another order is right too") else lines:
         assert line.split(". ", 1)[-1].rpartition(": ")[2] in marked.answer
 
 
 def test_a_number_and_a_direction_are_the_engines():
     short = run_bench("sedan", charge_fraction=0.4)
-    (line,) = right_answer(find_question("superheat_by_hand"), UNITS)
-    assert line.startswith(f"{short.superheat_k:.0f} K; within")
+    number, within = right_answer(find_question("superheat_by_hand"), UNITS)
+    assert number == f"{short.superheat_k:.0f} K"
+    assert within.startswith("Within 2 K counts as right")
     lines = right_answer(find_question("which_way_at_low_charge"), UNITS)
     full = run_bench("sedan")
     assert short.superheat_k > full.superheat_k + 5.0
-    assert "superheat goes up" in lines
+    assert "Superheat goes up" in lines
 
 
 def test_one_fault_spoils_no_other():
     look = look_through("91_mine", HEAD + GOOD + NUMERIC.replace('"low"', '"hihg"', 1), UNITS)
     good, bad = look.questions
-    assert (good.id, good.kind, good.answer, good.fault) == ("good", "choice", ("yes",), "")
+    assert (good.id, good.kind, good.answer, good.fault) == ("good", "choice", ("A. yes",), "")
     assert good.ask == "At 35 °C?"
     assert (bad.id, bad.section, bad.kind, bad.answer) == ("number", "check", "", ())
     assert "there is no number called hihg" in bad.fault

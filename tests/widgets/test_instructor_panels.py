@@ -63,8 +63,8 @@ def test_the_key_gives_answers_in_the_readers_units_and_remembers_them():
     fahrenheit = rows_of(panel, "Questions and answers")["example_two"][2]
     panel.units.value = "bar_c"
     kelvin = rows_of(panel, "Questions and answers")["example_two"][2]
-    assert "°F; within 3.6 °F" in fahrenheit
-    assert " K; within 2 K" in kelvin
+    assert "°F; Within 3.6 °F" in fahrenheit
+    assert " K; Within 2 K" in kelvin
     assert remembered_units() == "bar_c"
     assert panel.card.notes == ("2 questions, 0 faults found.",)
 
