@@ -6,6 +6,7 @@ from course.evidence.direction_table import READINGS
 from course.lessons.engine_numbers import reading_of
 from course.lessons.lesson import tolerance_of
 from course.lessons.quantities import KINDS, Number, from_base, read_answer, to_base
+from course.physics.refrigerant import REFRIGERANTS
 from course.tables import read_faults
 from course.units import ZERO_C_IN_K
 
@@ -365,7 +366,10 @@ def run_rows(question, shows, units):
     ('Reading', '100 % charge, 95 °F outside', '40 % charge, 95 °F outside')
     """
     runs = [question.runs[name] for name in (shows.beside, shows.run) if name]
-    rows = [("Reading", *(run_words(run, units) for run in runs))]
+    heads = [run_words(run, units) for run in runs]
+    if len({run.system.refrigerant for run in runs}) > 1:
+        heads = [f"{REFRIGERANTS[run.system.refrigerant]}, {words}" for run, words in zip(runs, heads, strict=True)]
+    rows = [("Reading", *heads)]
     for reading in shows.readings:
         name = _READINGS.get(reading, reading.rsplit("_", 1)[0].replace("_", " ").capitalize())
         rows.append((name, *(_shown(run, reading, units) for run in runs)))

@@ -166,3 +166,20 @@ options = [{{ text = "a", why = "so", right = true }}, {{ text = "b", why = "no"
     assert superheat[2] == "at rest"
     assert low[1].endswith("psi gauge")
     assert mark(question, 0, PSI).shows is None
+
+
+def test_two_runs_with_different_refrigerants_say_which_is_which(write_lesson):
+    shows = 'shows = { run = "wrong", beside = "full", readings = ["vent_c"] }'
+    text = f"""
+[run.wrong]
+car = "sedan"
+refrigerant = "R1234yf"
+[question.it]
+section = "check"
+kind = "choice"
+ask = "?"
+options = [{{ text = "a", why = "so", right = true }}, {{ text = "b", why = "no", {shows} }}]
+"""
+    question = open_lesson(write_lesson(HEAD + text)).questions["it"]
+    head, _ = run_rows(question, mark(question, 1, PSI).shows, PSI)
+    assert head[1:] == ("R-134a, 100 % charge, 95 °F outside", "R-1234yf, 100 % charge, 95 °F outside")
