@@ -2,6 +2,8 @@
 
 from course.errors import check_choice
 from course.lessons.quantities import Number
+from course.physics.at_rest import rest_state
+from course.physics.car_file import load_system
 from course.service.belief import place_chances
 from course.service.dye import days_until_visible, dye_dose, dye_share
 from course.service.evacuation import minutes_to_reach, pump_down, usual_circuit
@@ -15,7 +17,7 @@ from course.service.rise_case import deep_vacuum_pa, gauge_error_pa, leak_g_per_
 from course.service.vacuum_flow import load_pump, load_tube
 from course.service.water import boiling_pressure_pa, boils_at_c
 from course.tables import read_leak_limits, read_leak_places
-from course.units import G_PER_KG, PA_PER_KPA, SECONDS_PER_DAY
+from course.units import G_PER_KG, PA_PER_KPA, SECONDS_PER_DAY, celsius_to_kelvin
 
 MINUTES_PER_DAY = SECONDS_PER_DAY / 60.0
 
@@ -99,6 +101,16 @@ def _chance_left(chance, found):
     return _percent(before * (1.0 - finds) / (1.0 - before * finds))
 
 
+def _last_drop(car, temperature):
+    """The charge at which the last drop has boiled in a car at rest, as a share of the label: halving, to a thousandth."""
+    system, dry, wet = load_system(car), 0.0, 1.0
+    while wet - dry > 1e-3:
+        middle = 0.5 * (dry + wet)
+        liquid = rest_state(system, celsius_to_kelvin(temperature.value), middle * system.label_charge).liquid
+        dry, wet = (dry, middle) if liquid > 0.0 else (middle, wet)
+    return _percent(wet)
+
+
 def _hole_by_state(leak, temperature, state, side):
     """What a hole named at rest at 25 °C lets out in a state, on a side."""
     found = leak_by_state("R134a", leak.value, temperature.value)
@@ -130,6 +142,7 @@ SERVICE_NUMBERS = {
     "chance_to_find": (_chance_to_find, ("leak",)),
     "chance_at": (_chance_at, ()),
     "chance_left": (_chance_left, ("chance", "found")),
+    "last_drop": (_last_drop, ("temperature",)),
     "hole_by_state": (_hole_by_state, ("leak", "temperature")),
     "leak_figure": (_leak_figure, ()),
     "times": (_times, ("first", "second")),

@@ -80,7 +80,8 @@ class BottlePanel:
         axes = figure.add_axes((0.18, 0.16, 0.8, 0.78))
         reading = [("gauges", self.kpa)] if self.kpa > LOWEST_ON_CHART_KPA else []
         drawn = [self.system.refrigerant] + ([] if self.beside is None else [self.beside])
-        draw_pressure_temperature(axes, drawn, units=display_units(self.units.value), readings=reading)
+        units = display_units(self.units.value)
+        draw_pressure_temperature(axes, drawn, units=units, readings=reading, soak_c=self.temperature.value)
         full = MOST_CHARGE_FRACTION * self.system.label_charge
         bottle = bottle_svg(self.liquid_kg / full, "A sealed bottle")
         return f'<div class="workbook workbook-bottle"><div>{bottle}</div><div>{svg_of(figure, self.sentence())}</div></div>'

@@ -5,6 +5,7 @@ import pytest
 from course.errors import WorkbookError
 from course.lessons.quantities import Number
 from course.lessons.service_numbers import SERVICE_NUMBERS
+from course.physics.at_rest import rest_pressure
 from course.service.belief import place_chances
 from course.service.evacuation import minutes_to_reach, pump_down, usual_circuit
 from course.service.hunt import begin_hunt
@@ -96,6 +97,13 @@ def test_a_chance_to_find_is_small_where_nobody_waits():
     assert hurried.value < 40.0 < 70.0 < waited.value
     bubbles = number("chance_to_find", "bubbles", "evaporator_core", HUNDRED)
     assert bubbles.value == 0.0
+
+
+def test_the_last_drop_boils_where_the_standing_pressure_leaves_the_chart():
+    edge = number("last_drop", "sedan", Number(30.0, "temperature")).value / 100.0
+    above, below = (rest_pressure("sedan", temperature_c=30.0, charge_fraction=edge + step) for step in (0.01, -0.01))
+    assert above == pytest.approx(669.0, abs=1.0)  # P-T table of R-134a at 30 °C
+    assert below < 665.0
 
 
 def test_an_earlier_search_moves_the_chance_into_the_case():
