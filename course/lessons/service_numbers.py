@@ -30,6 +30,11 @@ def _percent(share):
     return Number(100.0 * share, "percent")
 
 
+def _rough(value):
+    """Two figures, all that an assumed error allows."""
+    return float(f"{value:.2g}")
+
+
 def _nitrogen_pressure(pressure, first, second):
     """What tight nitrogen reads at the second temperature."""
     return Number(expected_kpa_gauge(pressure.value, first.value, second.value), "gauge_pressure")
@@ -37,13 +42,13 @@ def _nitrogen_pressure(pressure, first, second):
 
 def _leak_a_hold_hides(error, time):
     """The leak that loses as much as the gauge can be off in the time."""
-    return Number(smallest_leak_g_per_year(error.value, _minutes(time)), "leak_rate")
+    return Number(_rough(smallest_leak_g_per_year(error.value, _minutes(time))), "leak_rate")
 
 
 def _leak_a_rise_hides(gauge, time):
     """The leak that lets in as much air as twice the vacuum gauge's error in the time."""
     let_in = DECISION * gauge_error_pa(gauge) * usual_circuit().volume_m3 / (60.0 * _minutes(time))
-    return Number(leak_g_per_year(let_in), "leak_rate")
+    return Number(_rough(leak_g_per_year(let_in)), "leak_rate")
 
 
 def _water_boils_at(vacuum):
@@ -78,19 +83,21 @@ def _dye_days(leak):
     return Number(days_until_visible(leak.value), "time")
 
 
-def _dye_in_oil(oil, doses):
+def _dye_in_oil(oil, doses_count):
     """The dye's share of the oil after so many usual doses."""
-    return _percent(dye_share(oil.value, doses * dye_dose(oil.value).dose_ml))
+    return _percent(dye_share(oil.value, doses_count * dye_dose(oil.value).dose_ml))
 
 
-def _chance_to_find(method, place, leak, **look):
+def _chance_to_find(method, place, leak, care_share=1.0, **look):
     """The chance that one look shows a leak at a place of the hunt."""
-    return _percent(chance_of_finding(Look(method, **look), read_leak_places()[place], leak.value, "R134a"))
+    return _percent(
+        chance_of_finding(Look(method, care=care_share, **look), read_leak_places()[place], leak.value, "R134a")
+    )
 
 
 def _chance_at(hunt, place, earlier_shop=False):
     """The chance that a place leaks as a hunt begins, an earlier shop's search reckoned in where there was one."""
-    begun = begin_hunt(hunt)
+    begun = begin_hunt(int(hunt))  # written as a name is, for it counts nothing
     chances = place_chances((after_earlier_shop(begun) if earlier_shop else begun).belief)
     return _percent(chances[check_choice("place", place, chances)])
 
