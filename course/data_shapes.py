@@ -256,6 +256,7 @@ class RunTable(Entry):
     """One setting of the bench: what run_bench takes; what is left out stays as run_bench has it."""
 
     car: str
+    refrigerant: Literal["R134a", "R1234yf"] | None = None  # where somebody filled in another one than the label says
     ambient_c: float | None = None
     relative_humidity: float | None = None
     cabin_c: float | None = None

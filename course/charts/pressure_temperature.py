@@ -22,10 +22,12 @@ COLDEST_C, HOTTEST_C = -30.0, 75.0
 LIMITS_KPA = (-100.0, 2400.0)  # gauge
 MIDDLE_C, LOW_C = 22.0, 8.0  # where the words of a reading change side, and from where they take two lines
 LEAST_HEIGHT = 0.1  # - of the axis, that words of a reading below the chart keep
+RING = 12  # points across, round a standing car's reading
+SOAK_HEIGHT = 0.75  # - of the axis, where the car's own temperature is written: below the legend, above the curve
 PATTERNS = ("solid", (0, (5, 2)))
 
 
-def draw_pressure_temperature(axes, refrigerants, *, units, readings=(), altitude_m=0.0):
+def draw_pressure_temperature(axes, refrigerants, *, units, readings=(), altitude_m=0.0, soak_c=None):
     """The P-T chart on paper or screen, with gauge readings marked on the first refrigerant's curve.
 
     Parameters
@@ -40,6 +42,8 @@ def draw_pressure_temperature(axes, refrigerants, *, units, readings=(), altitud
         Name and gauge pressure of each reading [kPa].
     altitude_m : float
         Altitude, which every gauge subtracts [m].
+    soak_c : float or None
+        How warm the standing car is: an upright line, with a ring where its first reading really stands [°C].
 
     Returns
     -------
@@ -78,7 +82,11 @@ def draw_pressure_temperature(axes, refrigerants, *, units, readings=(), altitud
         style = {"color": COLOURS["ink"][0], "linestyle": pattern, "label": REFRIGERANTS[refrigerant]}
         artists += axes.plot(to_display_temperature(temperatures, units), gauge, **style)
     for reading, colour in zip(readings, itertools.cycle(("low", "high", "warning")), strict=False):
-        artists += _read_across(axes, refrigerants[0], reading, colour, units, altitude_m)
+        artists += _read_across(
+            axes, refrigerants[0], reading, colour, units, altitude_m, 4 if soak_c is None else RING
+        )
+    if soak_c is not None:
+        artists += _soaked(axes, soak_c, readings, units)
     axes.set_xlabel(f"boiling temperature, {units.temperature}")
     axes.set_title(f"pressure, {units.pressure} gauge", loc="left", fontsize=TEXT, color=COLOURS["ink"][0])
     if len(refrigerants) > 1:
@@ -93,7 +101,23 @@ def _boiling_c(refrigerant, gauge_kpa, altitude_m):
     return kelvin_to_celsius(saturation_at_pressure(refrigerant, pressure).temperature)
 
 
-def _read_across(axes, refrigerant, reading, colour, units, altitude_m):
+def _soaked(axes, soak_c, readings, units):
+    """The car's own temperature, and its reading there: on the curve with liquid inside, below it without."""
+    x, (bottom, top) = to_display_temperature(soak_c, units), axes.get_ylim()
+    style = {"color": COLOURS["warning"][0]}
+    artists = axes.plot([x, x], [bottom, top], linewidth=1.5, linestyle=(0, (1, 2)), **style)
+    for _, gauge_kpa in readings[:1]:
+        y = to_display_pressure(gauge_kpa * PA_PER_KPA, units)
+        artists += axes.plot(
+            [x], [y], marker="o", markersize=RING, fillstyle="none", markeredgewidth=2.0, zorder=4, **style
+        )
+    left = soak_c > MIDDLE_C
+    place = {"ha": "right" if left else "left", "va": "center", "fontsize": TEXT, "textcoords": "offset points"}
+    words, height = f"the car: {degrees(soak_c, units)}", bottom + SOAK_HEIGHT * (top - bottom)
+    return [*artists, axes.annotate(words, (x, height), (-6 if left else 6, 0), **place, **style)]
+
+
+def _read_across(axes, refrigerant, reading, colour, units, altitude_m, room):
     """A gauge reading: along to the curve, and down to its temperature."""
     name, gauge_kpa = reading
     boiling = _boiling_c(refrigerant, gauge_kpa, altitude_m)
@@ -111,7 +135,7 @@ def _read_across(axes, refrigerant, reading, colour, units, altitude_m):
     inside = (max(x, axes.get_xlim()[0]), max(y, bottom + LEAST_HEIGHT * (top - bottom)))
     ground = {"facecolor": COLOURS["paper"][0], "edgecolor": "none", "pad": 1.0}
     style |= {"textcoords": "offset points", "fontsize": TEXT, "bbox": ground}
-    text = axes.annotate(words, inside, (-6, 5) if high else (8, -4), **place, **style)
+    text = axes.annotate(words, inside, (-6, 5) if high else (8, -room), **place, **style)
     return [*artists, text]
 
 

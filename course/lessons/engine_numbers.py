@@ -1,10 +1,12 @@
 """The numbers questions ask for, worked out by the course's own functions; none is typed into a question."""
 
 import inspect
+from dataclasses import replace
 from functools import lru_cache
 
 from course.errors import BadDataFile, WorkbookError, check_choice
 from course.lessons.quantities import KINDS, Number, kind_of
+from course.lessons.service_numbers import SERVICE_NUMBERS
 from course.physics.at_rest import rest_pressure
 from course.physics.bench import run_bench
 from course.physics.car_file import load_system
@@ -30,7 +32,10 @@ def _bench(settings):
     chosen = dict(settings)
     if "faults" in chosen:
         chosen["faults"] = dict(chosen["faults"])
-    return run_bench(chosen.pop("car"), **chosen)
+    car = load_system(chosen.pop("car"))
+    if "refrigerant" in chosen:
+        car = replace(car, refrigerant=chosen.pop("refrigerant"))
+    return run_bench(car, **chosen)
 
 
 def bench_run(table):
@@ -200,7 +205,7 @@ NUMBERS = {
     "sum": (lambda first, second: _less(first, second, add=1.0), ("first", "second")),
     "difference": (_less, ("first", "second")),
     "percent_of": (_percent_of, ("first", "second")),
-}  # fmt: skip
+} | SERVICE_NUMBERS  # fmt: skip
 
 
 class Numbers:

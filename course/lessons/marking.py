@@ -6,6 +6,7 @@ from course.evidence.direction_table import READINGS
 from course.lessons.engine_numbers import reading_of
 from course.lessons.lesson import tolerance_of
 from course.lessons.quantities import KINDS, Number, from_base, read_answer, to_base
+from course.physics.refrigerant import REFRIGERANTS
 from course.tables import read_faults
 from course.units import ZERO_C_IN_K
 
@@ -290,9 +291,14 @@ def tolerance_words(question, units):
         kind = "temperature_difference"
     band = Number(tolerance_of(question), kind)
     if kind == "percent":
-        return f"within {band.value:.2g} percentage points counts as right"
+        return f"within {_two_figures(band.value)} percentage points counts as right"
     unit = KINDS[kind].shown[units.key][0]
-    return f"within {from_base(band.value, kind, unit):.2g} {unit}".strip() + " counts as right"
+    return f"within {_two_figures(from_base(band.value, kind, unit))} {unit}".strip() + " counts as right"
+
+
+def _two_figures(value):
+    """Two figures and never a power of ten: 3.6, 140."""
+    return f"{float(f'{value:.2g}'):g}"
 
 
 def run_words(run, units):
@@ -365,11 +371,22 @@ def run_rows(question, shows, units):
     ('Reading', '100 % charge, 95 °F outside', '40 % charge, 95 °F outside')
     """
     runs = [question.runs[name] for name in (shows.beside, shows.run) if name]
-    rows = [("Reading", *(run_words(run, units) for run in runs))]
+    rows = [("Reading", *_heads(runs, units))]
     for reading in shows.readings:
         name = _READINGS.get(reading, reading.rsplit("_", 1)[0].replace("_", " ").capitalize())
         rows.append((name, *(_shown(run, reading, units) for run in runs)))
     return rows
+
+
+def _heads(runs, units):
+    """Each run in a few words, with what is seldom given where it is what sets them apart."""
+    seldom = (
+        [REFRIGERANTS[run.system.refrigerant] for run in runs],
+        [f"{run.conditions.compressor_rpm:.0f} rpm" for run in runs],
+        [f"{3.6 * run.conditions.road_speed:.0f} km/h" for run in runs],
+    )
+    apart = [words for words in seldom if len(set(words)) > 1]
+    return [", ".join([*words, run_words(run, units)]) for run, *words in zip(runs, *apart, strict=True)]
 
 
 def _shown(run, reading, units):

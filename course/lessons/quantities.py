@@ -20,6 +20,7 @@ _VACUUMS = {
     "micron": of_units.PA_PER_MICRON / of_units.PA_PER_KPA,
     "torr": of_units.PA_PER_MICRON * 1.0e3 / of_units.PA_PER_KPA,
 }
+_LOW_PRESSURES = ("Pa", "kPa", "mbar", "inHg")  # units in which a vacuum is read, beside micron and torr
 _MINUTES_PER_DAY = of_units.SECONDS_PER_DAY / 60.0
 _ATMOSPHERE_KPA = STANDARD_ATMOSPHERE_PA / of_units.PA_PER_KPA
 
@@ -40,6 +41,15 @@ def _everywhere(unit, digits):
 
 
 _SHOWN_PRESSURE = {"psi_f": ("psi", 0), "kpa_c": ("kPa", 0), "bar_c": ("bar", 2)}
+_TIMES = {
+    "days": 1.0,
+    "years": of_units.DAYS_PER_YEAR,
+    "months": of_units.DAYS_PER_YEAR / 12.0,
+    "weeks": 7.0,
+    "h": 1.0 / 24.0,
+    "min": 1.0 / _MINUTES_PER_DAY,
+    "s": 1.0 / of_units.SECONDS_PER_DAY,
+}
 KINDS = {
     "gauge_pressure": Kind("gauge pressure", _PRESSURES, _SHOWN_PRESSURE, -_ATMOSPHERE_KPA, 1.0e4),
     "absolute_pressure": Kind("absolute pressure", _PRESSURES | _VACUUMS, _SHOWN_PRESSURE, 0.0, 1.0e4),
@@ -74,16 +84,20 @@ KINDS = {
     ),
     "time": Kind(
         "time",
-        {
-            "days": 1.0,
-            "years": of_units.DAYS_PER_YEAR,
-            "months": of_units.DAYS_PER_YEAR / 12.0,
-            "weeks": 7.0,
-            "h": 1.0 / 24.0,
-            "min": 1.0 / _MINUTES_PER_DAY,
-            "s": 1.0 / of_units.SECONDS_PER_DAY,
-        },
+        _TIMES,
         _everywhere("days", 0),
+        0.0,
+        1.0e5,
+    ),
+    # the same quantity where a test lasts minutes
+    "minutes": Kind("time", _TIMES, _everywhere("min", 0), 0.0, 1.0e5),
+    "vacuum": Kind(
+        "vacuum", _VACUUMS | {unit: _PRESSURES[unit] for unit in _LOW_PRESSURES}, _everywhere("micron", 0), 0.0, 200.0
+    ),
+    "volume": Kind(
+        "volume",
+        {"mL": 1.0, "L": 1.0e3, "fl oz": of_units.ML_PER_FL_OZ},
+        _everywhere("mL", 0),
         0.0,
         1.0e5,
     ),
@@ -109,7 +123,7 @@ KINDS = {
 ENDINGS = {
     "_kpa_gauge": ("gauge_pressure", 1.0),
     "_kpa_absolute": ("absolute_pressure", 1.0),
-    "_micron": ("absolute_pressure", _VACUUMS["micron"]),
+    "_micron": ("vacuum", _VACUUMS["micron"]),
     "_kpa": ("pressure_difference", 1.0),
     "_g_per_year": ("leak_rate", 1.0),
     "_kg_h": ("flow", 1.0 / 3.6),
@@ -121,7 +135,8 @@ ENDINGS = {
     "_days": ("time", 1.0),
     "_years": ("time", of_units.DAYS_PER_YEAR),
     "_hours": ("time", 1.0 / 24.0),
-    "_minutes": ("time", 1.0 / _MINUTES_PER_DAY),
+    "_minutes": ("minutes", 1.0 / _MINUTES_PER_DAY),
+    "_ml": ("volume", 1.0),
     "_kg": ("mass", of_units.G_PER_KG),
     "_g": ("mass", 1.0),
     "_w": ("power", 1.0),
@@ -138,6 +153,7 @@ _SPELLINGS = {
     "year": "years", "yr": "years", "a": "years", "month": "months", "week": "weeks", "hour": "h", "hours": "h", "minute": "min",
     "minutes": "min", "second": "s", "seconds": "s", "microns": "micron", "inchesofmercury": "inHg", "watt": "W", "watts": "W",
     "btu/hr": "Btu/h", "g/year": "g/yr", "g/a": "g/yr", "gramsayear": "g/yr", "gayear": "g/yr", "oz/year": "oz/yr", "kg/year": "kg/yr",
+    "cc": "mL", "floz": "fl oz", "fluidounce": "fl oz", "fluidounces": "fl oz", "litre": "L", "liter": "L",
 }  # fmt: skip
 _NUMBER = re.compile(
     r"\s*([+\-\u2212]?)\s*(\d{1,3}(?:[ \u00a0\u202f']\d{3})+(?![\d])|\d*)([.,]\d+)?([.,]\d+)?\s*(.*)\s*$"

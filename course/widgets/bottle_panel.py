@@ -12,9 +12,9 @@ from course.charts.words import degrees, pressure_number
 from course.errors import WorkbookError, check_choice
 from course.physics.at_rest import rest_pressure, rest_state
 from course.physics.car_file import load_system
-from course.physics.refrigerant import REFRIGERANTS
+from course.physics.refrigerant import REFRIGERANTS, saturation_at_temperature
 from course.physics.system import MOST_CHARGE_FRACTION
-from course.units import UNIT_SETS, celsius_to_kelvin, display_units
+from course.units import PA_PER_KPA, UNIT_SETS, celsius_to_kelvin, display_units, gauge_from_absolute_pa
 from course.widgets.controls import NAMED, WIDE, NumberControl
 from course.widgets.newest_wins import NewestWins
 from course.widgets.page_style import STYLE
@@ -26,8 +26,10 @@ LOWEST_ON_CHART_KPA = -60.0  # gauge: below this the reading lies outside the ch
 class BottlePanel:
     """An engine-off car as a sealed bottle: temperature and charge in, standing pressure out."""
 
-    def __init__(self, car="sedan", temperature_c=25.0, charge_percent=100.0, units=None):
+    def __init__(self, car="sedan", temperature_c=25.0, charge_percent=100.0, beside=None, units=None):
         self.system = load_system(car)
+        # a second refrigerant whose bottle, with liquid in it, stands in the same warmth
+        self.beside = None if beside is None else check_choice("refrigerant beside it", beside, REFRIGERANTS)
         self.keep_units = units is None
         self.lock = threading.RLock()
         self.units = ipywidgets.Dropdown(
@@ -61,17 +63,25 @@ class BottlePanel:
         return (
             f"{REFRIGERANTS[self.system.refrigerant]} at {degrees(self.temperature.value, units)} with "
             f"{self.charge.value:.0f} % charge: both gauges show {pressure_number(self.kpa, units)} {units.pressure} gauge, "
-            f"{'liquid is left' if self.liquid_kg > 0.0 else 'no liquid is left'}."
+            f"{'liquid is left' if self.liquid_kg > 0.0 else 'no liquid is left'}.{self._other_sentence(units)}"
         )
+
+    def _other_sentence(self, units):
+        """What the second refrigerant shows with liquid in its bottle; empty where there is none."""
+        if self.beside is None:
+            return ""
+        boiling = saturation_at_temperature(self.beside, celsius_to_kelvin(self.temperature.value)).pressure
+        shown = pressure_number(gauge_from_absolute_pa(boiling) / PA_PER_KPA, units)
+        return f" {REFRIGERANTS[self.beside]} in the same warmth: {shown} {units.pressure} gauge."
 
     def pictures(self):
         """The bottle beside the P-T chart with the reading on it."""
         figure = new_figure(340.0, 280.0)
         axes = figure.add_axes((0.18, 0.16, 0.8, 0.78))
         reading = [("gauges", self.kpa)] if self.kpa > LOWEST_ON_CHART_KPA else []
-        draw_pressure_temperature(
-            axes, [self.system.refrigerant], units=display_units(self.units.value), readings=reading
-        )
+        drawn = [self.system.refrigerant] + ([] if self.beside is None else [self.beside])
+        units = display_units(self.units.value)
+        draw_pressure_temperature(axes, drawn, units=units, readings=reading, soak_c=self.temperature.value)
         full = MOST_CHARGE_FRACTION * self.system.label_charge
         bottle = bottle_svg(self.liquid_kg / full, "A sealed bottle")
         return f'<div class="workbook workbook-bottle"><div>{bottle}</div><div>{svg_of(figure, self.sentence())}</div></div>'

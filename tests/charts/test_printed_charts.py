@@ -40,6 +40,17 @@ def test_a_reading_goes_along_to_the_curve_and_down_to_the_tables_temperature(un
     assert notes(axes) == [f"low side: {shown_p:.{digits}f} {units.pressure}\n= {shown_t:.0f} {units.temperature}"]
 
 
+@pytest.mark.parametrize(("units", "shown", "pressure"), [(KPA, 30.0, 326.0), (PSI, 86.0, 47.28)], ids=["kPa", "psi"])
+def test_a_car_without_liquid_stands_below_the_curve_at_its_own_temperature(units, shown, pressure):
+    axes = new_figure().add_subplot()
+    readings = [("gauges", 326.0)]
+    pressure_temperature.draw_pressure_temperature(axes, ["R134a"], units=units, readings=readings, soak_c=30.0)
+    upright, ring = by_colour(axes, "warning")
+    assert list(upright.get_xdata()) == pytest.approx([shown, shown])
+    assert (ring.get_xdata()[0], ring.get_ydata()[0]) == pytest.approx((shown, pressure), abs=0.01)
+    assert notes(axes)[-1] == f"the car: {shown:.0f} {units.temperature}"
+
+
 def test_the_limits_do_not_move_with_the_readings():
     limits = set()
     for readings in ([], [("gauges", -50.0)], [("low side", 200.0), ("high side", 2300.0)]):

@@ -92,6 +92,14 @@ def test_a_fault_reaches_the_bench(write_lesson):
     assert found.value == pytest.approx(run_bench("sedan", faults={"worn_compressor": 0.5}).pressure_ratio, abs=1e-4)
 
 
+def test_a_car_can_be_filled_with_the_other_refrigerant(write_lesson):
+    runs = (
+        '[run.wrong]\ncar = "sedan"\nrefrigerant = "R1234yf"\nfaults = { clutch_not_engaged = 1.0 }\nambient_c = 25\n'
+    )
+    found = number(write_lesson, runs + '[number.it]\nof = "bench"\nrun = "wrong"\nreading = "low_side_kpa_gauge"')
+    assert found.value == pytest.approx(581.0, abs=1.0)  # printed P-T table of R-1234yf at 25 °C; R-134a has 564
+
+
 @pytest.mark.parametrize(
     ("text", "sentence"),
     [

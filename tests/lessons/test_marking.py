@@ -166,3 +166,47 @@ options = [{{ text = "a", why = "so", right = true }}, {{ text = "b", why = "no"
     assert superheat[2] == "at rest"
     assert low[1].endswith("psi gauge")
     assert mark(question, 0, PSI).shows is None
+
+
+def test_a_wide_band_is_told_without_powers_of_ten(write_lesson):
+    text = """
+[number.heat]
+of = "given"
+heat_w = 7000
+[question.it]
+section = "check"
+kind = "numeric"
+ask = "?"
+answer = "heat"
+tolerance = "arithmetic"
+why = "so"
+high = "too much"
+low = "too little"
+"""
+    question = open_lesson(write_lesson(HEAD + text)).questions["it"]
+    assert tolerance_words(question, PSI) == "within 140 W counts as right"
+
+
+@pytest.mark.parametrize(
+    ("differs", "words"),
+    [
+        ('refrigerant = "R1234yf"', ("R-134a", "R-1234yf")),
+        ("compressor_rpm = 3500", ("1500 rpm", "3500 rpm")),
+        ("road_speed_km_h = 60", ("0 km/h", "60 km/h")),
+    ],
+)
+def test_two_runs_say_what_sets_them_apart(write_lesson, differs, words):
+    shows = 'shows = { run = "wrong", beside = "full", readings = ["vent_c"] }'
+    text = f"""
+[run.wrong]
+car = "sedan"
+{differs}
+[question.it]
+section = "check"
+kind = "choice"
+ask = "?"
+options = [{{ text = "a", why = "so", right = true }}, {{ text = "b", why = "no", {shows} }}]
+"""
+    question = open_lesson(write_lesson(HEAD + text)).questions["it"]
+    head, _ = run_rows(question, mark(question, 1, PSI).shows, PSI)
+    assert head[1:] == tuple(f"{word}, 100 % charge, 95 °F outside" for word in words)

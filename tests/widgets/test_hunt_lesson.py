@@ -1,17 +1,14 @@
 """Lesson 11 by the engine: what its predictions say, and what its cases show to whoever follows the words."""
 
-import re
-from pathlib import Path
-
 import pytest
 
+from course.lessons.lesson import find_question, open_lesson
 from course.service.belief import place_chances
-from course.service.hunt import Step, begin_hunt, finds, take_look, the_look
+from course.service.hunt import Step, after_earlier_shop, begin_hunt, finds, take_look, the_look
 from course.service.hunt_plan import follow_best_plan
+from course.service.pressure_test import judge_hold
 from course.tables import read_leak_places
 from course.widgets import ask, show_hunt
-
-LESSON = Path(__file__).resolve().parents[2] / "notebooks" / "11_leaks_by_hunting.ipynb"
 
 
 @pytest.fixture(autouse=True)
@@ -96,13 +93,29 @@ def test_your_case_has_two_leaks_that_can_be_found():
     assert set(named) == {leak.place for leak in hunt.car.leaks}
 
 
-def test_the_check_s_sum_is_right_and_bubbles_see_nothing_in_the_case():
-    printed = re.search(
-        r"([\d.]+) × ([\d.]+) ÷ \(1 − ([\d.]+) × ([\d.]+)\) = ([\d.]+) %", LESSON.read_text(encoding="utf-8")
-    )
-    chance, missed, again, found, left = map(float, printed.groups())
-    assert (again, found) == (chance, 1.0 - missed)
-    assert left == pytest.approx(100.0 * chance * missed / (1.0 - chance * found), abs=0.05)
+def test_the_sum_of_your_case_is_the_map_s_and_bubbles_see_nothing_in_the_case():
+    question = open_lesson("11_leaks_by_hunting", only="faded").questions["what_the_clean_look_leaves"]
+    before, found, left = (question.numbers[name].value / 100.0 for name in ("core_after", "waited", "core_left"))
+    assert left == pytest.approx(before * (1.0 - found) / (1.0 - before * found))
+    # the map itself, after such a look that found nothing there, has moved nearly as far
+    hunt = after_earlier_shop(begin_hunt(11))
+    looked = take_look(hunt, Step("evaporator_core", "electronic", wait_minutes=13.0))
+    assert not looked.log[-1].signal
+    assert 0.1 < place_chances(looked.belief)["evaporator_core"] / place_chances(hunt.belief)["evaporator_core"] < 0.5
     hunt = begin_hunt(1)
     assert max(finds(hunt, the_look(hunt, Step("evaporator_core", "bubbles")), "evaporator_core")) == 0.0
     assert not take_look(hunt, Step("evaporator_core", "bubbles")).log[-1].signal
+
+
+def test_a_tight_circuit_reads_less_nitrogen_on_a_colder_morning():
+    assert ask("nitrogen_in_the_morning").right == 1
+    numbers = find_question("nitrogen_in_the_morning").numbers
+    held = judge_hold(
+        numbers["filled"].value,
+        numbers["evening"].value,
+        numbers["in_the_morning"].value,
+        numbers["morning"].value,
+        720.0,
+    )
+    assert held.verdict == "no leak seen"
+    assert numbers["overnight_drop"].value > 30.0

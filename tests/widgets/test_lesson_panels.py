@@ -115,3 +115,14 @@ def test_the_lessons_cases_can_be_found_on_the_bench():
     assert low.superheat_k > 10.0 < blocked.superheat_k
     assert low.subcooling_k < 5.0
     assert blocked.subcooling_k > 15.0
+
+
+def test_a_bottle_beside_another_refrigerant_shows_how_near_they_read():
+    bottle = show_bottle(units="kpa_c", temperature_c=25.0, beside="R1234yf")
+    # P-T tables at 25 °C: R-134a 564, R-1234yf 581
+    assert bottle.sentence().endswith(
+        "both gauges show 564 kPa gauge, liquid is left. R-1234yf in the same warmth: 581 kPa gauge."
+    )
+    assert "R-1234yf" not in show_bottle(units="kpa_c").sentence()
+    with pytest.raises(UnknownChoice, match="refrigerant beside it: 'R12' is not known here"):
+        show_bottle(beside="R12")
