@@ -249,7 +249,7 @@ class CautionsTable(Entry):
 
 
 Sentence = Annotated[str, Field(min_length=1)]
-Section = Literal["recall", "predict", "worked", "faded", "check"]
+Section = Literal["recall", "predict", "worked", "faded", "check", "placement"]
 
 
 class RunTable(Entry):
@@ -337,6 +337,8 @@ class AskedTable(Entry):
     section: Section
     ask: Sentence
     confidence: bool = False
+    leads_to: list[str] = []  # of a placement question: the lessons that teach what it asks
+    about: str = ""  # of a placement question: the same in a few words
 
 
 class ChoiceTable(AskedTable):

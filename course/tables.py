@@ -27,6 +27,7 @@ from course.data_shapes import (
 from course.data_shapes import Entry as _Entry
 from course.errors import BadDataFile, check_choice
 from course.evidence_shapes import DirectionsTable, PrintedReadingsTable
+from course.page_shapes import CourseTable, IndexTable
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 EXAMPLE = "example/question_file"  # a question file that belongs to no lesson, for instructors to try things on
@@ -741,3 +742,37 @@ def read_glossary():
         When an entry is missing, misspelt or of the wrong kind.
     """
     return _read(DATA / "glossary.toml", GlossaryTable).entry
+
+
+@lru_cache(maxsize=1)
+def read_course():
+    """The pages of the workbook in their order, and which of them a refresher takes.
+
+    Returns
+    -------
+    CourseTable
+        Pages by the notebook's name without its ending, and the fast track.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "course.toml", CourseTable)
+
+
+@lru_cache(maxsize=1)
+def read_index():
+    """The index by symptom, by task and by component.
+
+    Returns
+    -------
+    IndexTable
+        Entries in the order of the file, each with the pages it points to.
+
+    Raises
+    ------
+    BadDataFile
+        When an entry is missing, misspelt or of the wrong kind.
+    """
+    return _read(DATA / "index.toml", IndexTable)

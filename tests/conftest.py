@@ -39,7 +39,7 @@ def write_lesson(monkeypatch, tmp_path):
     """Write a lesson into a folder that stands in for data/; the cars and faults in it are the real ones."""
     data = tmp_path / "data"
     (data / "lessons").mkdir(parents=True)
-    for name in ("misconceptions.toml", "tolerances.toml", "faults.toml"):
+    for name in ("misconceptions.toml", "tolerances.toml", "faults.toml", "course.toml"):
         shutil.copy(tables.DATA / name, data / name)
     shutil.copytree(tables.DATA / "systems", data / "systems")
     monkeypatch.setattr(tables, "DATA", data)

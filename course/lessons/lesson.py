@@ -10,7 +10,7 @@ from course.lessons.quantities import KINDS
 from course.tables import lesson_ids, read_lesson, read_misconceptions, read_tolerances
 from course.units import PA_PER_KPA, atmospheric_pressure_pa
 
-SECTIONS = ("recall", "predict", "worked", "faded", "check")
+SECTIONS = ("recall", "predict", "worked", "faded", "check", "placement")
 _PLACE = re.compile(r"\{(\w*)\}")
 
 

@@ -14,6 +14,8 @@ from platformdirs import user_data_path
 
 LAYOUT = 1  # of the file; a later workbook raises it
 WAIT_SECONDS = 3.0  # for another notebook that is just writing
+NOT_KEPT = "This was not kept in your record ({file}), because {reason}. The lesson goes on without it."
+NOT_READ = "Your record ({file}) cannot be read, because {reason}. The lesson goes on without it."
 DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 MAKE = """
 CREATE TABLE IF NOT EXISTS answer (
@@ -99,7 +101,7 @@ class Record:
             connection.executescript(f"BEGIN IMMEDIATE;{MAKE}PRAGMA user_version={LAYOUT};COMMIT;")
         return connection
 
-    def _do(self, work, otherwise, write=False):
+    def _do(self, work, otherwise, write=False, said=NOT_KEPT):
         """Work on the file in one transaction; a damaged file is kept aside and a fresh one begun."""
         self.problem = ""
         for last in (False, True):
@@ -114,10 +116,10 @@ class Record:
             except sqlite3.DatabaseError as trouble:
                 code = getattr(trouble, "sqlite_errorcode", 0) or 0
                 if last or code & 0xFF not in DAMAGED or not self._keep_aside(seen):
-                    self.problem = self.problem or _sentence(trouble, self.path)
+                    self.problem = self.problem or _sentence(trouble, self.path, said)
                     return otherwise
             except OSError as trouble:
-                self.problem = _sentence(trouble, self.path)
+                self.problem = _sentence(trouble, self.path, said)
                 return otherwise
         return otherwise
 
@@ -173,13 +175,13 @@ class Record:
     def stopped(self):
         """Where the learner was last: lesson and section, or None."""
         ask = "SELECT lesson, section FROM stopped ORDER BY at DESC, rowid DESC LIMIT 1"
-        return self._do(lambda connection: connection.execute(ask).fetchone(), None)
+        return self._do(lambda connection: connection.execute(ask).fetchone(), None, said=NOT_READ)
 
     def answers(self, question=None):
         """Everything answered, or all answers to one question, oldest first."""
         only, names = ("WHERE question = ?", (question,)) if question else ("", ())
         ask = f"SELECT {', '.join(COLUMNS)} FROM answer {only} ORDER BY number"
-        rows = self._do(lambda connection: connection.execute(ask, names).fetchall(), [])
+        rows = self._do(lambda connection: connection.execute(ask, names).fetchall(), [], said=NOT_READ)
         return [_answered(row) for row in rows]
 
     def as_csv(self):
@@ -222,10 +224,10 @@ def _safe(value):
     return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t") else value
 
 
-def _sentence(trouble, path):
+def _sentence(trouble, path, said=NOT_KEPT):
     reason = {
         sqlite3.SQLITE_FULL: "the disk is full: make room on it",
         sqlite3.SQLITE_BUSY: "another notebook is writing in it: answer again in a moment",
         sqlite3.SQLITE_READONLY: "the file may not be written to: ask whoever looks after this machine",
     }.get((getattr(trouble, "sqlite_errorcode", 0) or 0) & 0xFF, f"{trouble}")
-    return f"This was not kept in your record ({path.name}), because {reason}. The lesson goes on without it."
+    return said.format(file=path.name, reason=reason)

@@ -10,11 +10,14 @@ from course.widgets.evacuation_panel import EvacuationPanel, show_evacuation
 from course.widgets.evidence_panel import DirectionPanel, PrintedReadingsPanel, show_directions, show_printed_readings
 from course.widgets.hold_panels import HoldPanel, RisePanel, show_nitrogen_hold, show_rise_test
 from course.widgets.hunt_panel import HuntPanel, show_hunt
+from course.widgets.index_panel import IndexPanel, show_index
 from course.widgets.job_panel import JobPanel, show_job_sheet
 from course.widgets.leak_rate_panel import LeakByStatePanel, LeakHistoryPanel, show_leak_by_state, show_leak_history
+from course.widgets.lessons_panel import LessonsPanel, show_lessons
 from course.widgets.look_alike_panel import LookAlikePanel, show_look_alikes
 from course.widgets.next_reading_panel import NextReadingPanel, show_next_reading
 from course.widgets.oil_panel import OilPanel, show_oil_form
+from course.widgets.placement_panel import PlacementPanel, show_placement
 from course.widgets.predict import ask
 from course.widgets.question_file_panel import QuestionFilePanel, show_question_file
 from course.widgets.question_panel import QuestionPanel, QuestionSection, ask_questions
@@ -38,12 +41,15 @@ __all__ = [
     "EvacuationPanel",
     "HoldPanel",
     "HuntPanel",
+    "IndexPanel",
     "JobPanel",
     "LeakByStatePanel",
     "LeakHistoryPanel",
     "NextReadingPanel",
+    "LessonsPanel",
     "LookAlikePanel",
     "OilPanel",
+    "PlacementPanel",
     "PrintedReadingsPanel",
     "QuestionFilePanel",
     "QuestionPanel",
@@ -70,13 +76,16 @@ __all__ = [
     "show_directions",
     "show_evacuation",
     "show_hunt",
+    "show_index",
     "show_job_sheet",
     "show_leak_by_state",
     "show_leak_history",
     "show_next_reading",
     "show_nitrogen_hold",
+    "show_lessons",
     "show_look_alikes",
     "show_oil_form",
+    "show_placement",
     "show_printed_readings",
     "show_question_file",
     "show_read_often",

@@ -16,7 +16,14 @@ from course.widgets.preferences import remembered_units
 from course.widgets.question_inputs import INPUTS, chart_of
 from course.widgets.question_words import QUESTION_STYLE, feedback_html, kept_html
 
-TITLES = {"recall": "Recall", "predict": "Predict", "worked": "Worked case", "faded": "Your case", "check": "Check"}
+TITLES = {
+    "recall": "Recall",
+    "predict": "Predict",
+    "worked": "Worked case",
+    "faded": "Your case",
+    "check": "Check",
+    "placement": "Where to begin",
+}
 
 
 class QuestionPanel:

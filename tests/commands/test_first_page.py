@@ -1,10 +1,18 @@
-"""The page a user lands on, in a real browser: the list of lessons and the first of them, and nothing in the way."""
+"""The page a user lands on, in a real browser: the list of lessons, which opens them, and nothing in the way."""
 
 import re
 
 import pytest
 
+from course.tables import lesson_ids, read_course
+
 pytestmark = pytest.mark.browser
+
+
+# what a finger must hit on the page, with its height
+TARGETS = """() => [...document.querySelectorAll('.workbook-start :is(a, button, select, .workbook-choice label)')]
+  .filter(one => one.checkVisibility() && !one.classList.contains('widget-label'))
+  .map(one => [one.outerHTML.slice(0, 90), one.getBoundingClientRect().height])"""
 
 
 @pytest.fixture(scope="module")
@@ -21,12 +29,18 @@ def first_page(chromium, lab):
     context.close()
 
 
-def test_the_first_page_shows_the_lessons_and_opens_the_first(first_page, lab):
+def test_the_workbook_opens_on_its_first_page_with_the_lessons_beside_it(first_page, lab):
     _, _, notebooks = lab
     first_page.wait_for_selector(".jp-DirListing-item", timeout=20000)
     listed = set(first_page.locator(".jp-DirListing-itemText").all_inner_texts())
     assert listed == {book.name for book in notebooks.glob("*.ipynb")}
-    assert re.search(r"/lab(/workspaces/[\w-]+)?/tree/00_start_here\.ipynb$", first_page.url.split("?")[0])
+    assert re.search(r"/lab(/workspaces/[\w-]+)?/tree/the_workbook\.ipynb$", first_page.url.split("?")[0])
+
+
+def test_the_list_of_lessons_is_readable_before_anything_runs(first_page):
+    first_page.wait_for_selector(".workbook-pages a", timeout=20000)
+    assert first_page.locator(".workbook-pages a").count() == len(read_course().page)
+    assert first_page.locator("text=not begun").count() == 0
 
 
 def test_nothing_asks_before_the_lesson_is_read(first_page):
@@ -35,9 +49,56 @@ def test_nothing_asks_before_the_lesson_is_read(first_page):
     assert first_page.locator(".Toastify__toast").count() == 0
 
 
-def test_the_button_on_the_page_runs_the_lesson(first_page):
+def test_the_button_on_the_page_shows_ones_own_progress(first_page):
     first_page.wait_for_function(
         "window.jupyterapp.shell.currentWidget.sessionContext.session?.kernel?.status === 'idle'", timeout=60000
     )
     first_page.locator("button[data-commandlinker-command]").first.click()
     first_page.wait_for_selector(".workbook-panel svg", timeout=60000, state="attached")
+    assert first_page.locator("text=not begun").count() == len(lesson_ids())
+
+
+def test_the_index_is_used_by_keyboard(first_page):
+    found = first_page.locator(".workbook-found").locator("..")
+    assert "It cools less than last year." in found.inner_text()
+    first_page.get_by_role("radio", name="Component").focus()
+    first_page.keyboard.press("Space")
+    first_page.wait_for_selector("text=Compressor. The pages that help", timeout=15000)
+    first_page.locator(".workbook-seek select").focus()
+    for key in ("Alt+ArrowDown", "ArrowDown", "Enter"):
+        first_page.keyboard.press(key)
+    first_page.wait_for_selector("text=Variable compressor. The pages that help", timeout=15000)
+
+
+def test_on_a_phone_a_finger_can_hit_every_link_and_choice(first_page):
+    first_page.set_viewport_size({"width": 360, "height": 740})
+    first_page.wait_for_timeout(1000)
+    heights = first_page.evaluate(TARGETS)
+    first_page.set_viewport_size({"width": 1366, "height": 768})
+    assert len(heights) > 24
+    assert [one for one in heights if one[1] < 44] == []
+
+
+def opened(page, name):
+    """Wait for a notebook to be the one in front."""
+    path = "window.jupyterapp.shell.currentWidget?.context?.path"
+    page.wait_for_function(f"{path} === '{name}.ipynb'", timeout=15000)
+
+
+def back(page):
+    page.evaluate("window.jupyterapp.commands.execute('docmanager:open', {path: 'the_workbook.ipynb'})")
+    opened(page, "the_workbook")
+
+
+def test_a_click_opens_a_lesson_and_the_enter_key_the_one_to_go_on_with(first_page):
+    first_page.evaluate("window.still_the_same_page = true")
+    first_page.locator(".workbook-pages a", has_text="01 ·").first.click()
+    opened(first_page, "01_pressure_tells_temperature")
+    back(first_page)
+    first_page.locator("a.workbook-first").focus()
+    first_page.keyboard.press("Enter")
+    opened(first_page, "00_start_here")
+    back(first_page)
+    first_page.locator("a.workbook-go", has_text="Quick reference").click()
+    opened(first_page, "80_quick_reference")
+    assert first_page.evaluate("window.still_the_same_page")

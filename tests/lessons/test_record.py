@@ -122,6 +122,8 @@ def test_a_newer_layout_is_left_alone(record):
     connection.close()
     assert not record.add("01/a", "choice", RIGHT, 0)
     assert "a newer workbook wrote it" in record.problem
+    assert record.answers() == []
+    assert record.problem.startswith("Your record (record.sqlite) cannot be read, because a newer workbook wrote it")
     assert list(record.path.parent.glob("record-damaged-*")) == []
 
 

@@ -35,13 +35,16 @@ def test_questions_are_numbered_as_they_are_asked_and_none_is_left_out():
         code('ask("hot_day_low_charge")'),
         code('ask_questions("00_start_here", "check")'),
         code('ask("hot_day_low_charge")'),
+        code("show_placement()"),
     ]
     lesson = paper_lesson("00_start_here", cells)
     assert [number for number, _ in lesson.asked[0]] == [1]
     assert [number for number, _ in lesson.asked[1]] == [2, 3, 4]
     assert [number for number, _ in lesson.asked[2]] == [1]
     assert [question.table.section for _, question in lesson.rest] == ["worked", "faded", "faded"]
-    assert [number for number, _ in lesson.questions] == [1, 2, 3, 4, 5, 6, 7]
+    assert [number for number, _ in lesson.asked[3]] == [5, 6, 7, 8, 9, 10, 11, 12, 13]
+    assert {question.table.section for _, question in lesson.asked[3]} == {"placement"}
+    assert [number for number, _ in lesson.questions] == list(range(1, 17))
     assert all(isinstance(question, Question) for _, question in lesson.questions)
 
 
