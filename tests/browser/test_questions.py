@@ -59,7 +59,7 @@ def test_a_prediction_by_keyboard_is_locked_and_still_is_in_a_new_kernel(page_of
     page = page_of(DESK)
     asked = page.locator(".workbook-asked").first
     asked.locator("input[type=radio]").first.focus()
-    # the widgets' radio buttons are each a stop of their own; arrow keys would move the notebook
+    # the widgets' radio buttons are each a stop of their own
     for key in ("Tab", "Space", "Tab", "Tab", "Space", "Tab", "Tab", "Tab", "Space"):
         page.keyboard.press(key)
     asked.locator(".workbook-verdict").wait_for(timeout=20000)
@@ -86,3 +86,16 @@ def test_a_point_is_picked_by_click_and_the_record_is_taken_along(page_of, tmp_p
     download.value.save_as(tmp_path / "answers.csv")
     rows = list(csv.DictReader((tmp_path / "answers.csv").read_text(encoding="utf-8-sig").splitlines()))
     assert "00_start_here/where_superheat_is" in [row["question"] for row in rows]
+
+
+def test_arrows_choose_in_a_list_and_no_letter_spoils_the_page(page_of):
+    page = page_of(DESK)
+    cells = page.locator(".jp-Notebook .jp-Cell").count()
+    chosen = page.locator(".workbook-asked select").first
+    chosen.focus()
+    before = chosen.input_value()
+    for key in ("ArrowDown", "x", "d", "d"):
+        page.keyboard.press(key)
+    page.wait_for_timeout(500)
+    assert chosen.input_value() != before
+    assert page.locator(".jp-Notebook .jp-Cell").count() == cells

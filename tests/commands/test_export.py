@@ -135,11 +135,6 @@ def test_questions_have_the_same_number_on_page_sheet_and_key(pages):
         assert list(page) == [str(number) for number in range(1, len(page) + 1)]
 
 
-def test_folded_answers_are_in_the_key_alone(pages):
-    assert "Perhaps a splash: wash it and look again." not in words_of(pages["11_leaks_by_hunting"])
-    assert "Perhaps a splash: wash it and look again." in words_of(pages["11_leaks_by_hunting_key"])
-
-
 def test_sheets_know_their_paper(pages):
     for lesson in lesson_ids():
         assert "size: A4" in pages[f"{lesson}_worksheet_a4"]
