@@ -19,13 +19,7 @@ from course.commands.server import command_line, jupyter_environment
 NOTEBOOKS = Path(__file__).resolve().parents[1] / "notebooks"
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
 
-# a kernel once started is kept for the next test of the same lesson: loading the libraries takes the longest
-OPEN_ALONE = """async path => {
-  const app = window.jupyterapp;
-  [...app.shell.widgets('main')].forEach(one => one.dispose());
-  await app.commands.execute('docmanager:open', {path});
-}"""
-KERNEL_AT_REST = """() => window.jupyterapp.shell.currentWidget?.sessionContext?.session?.kernel?.status === 'idle'"""
+KERNEL_AT_REST = """() => window.jupyterapp?.shell.currentWidget?.sessionContext?.session?.kernel?.status === 'idle'"""
 
 
 @pytest.fixture(autouse=True)
@@ -108,27 +102,27 @@ def lab(tmp_path_factory):
         server.wait(20)
 
 
-@pytest.fixture(scope="session")
-def lab_page(chromium, lab):
-    """JupyterLab in the browser; loading it takes longer than most tests, so that they share it."""
-    page = chromium.new_page()
+def open_page(chromium, lab, name, width=1366, height=768):
+    """A page of the browser with a lesson on it and its kernel at rest."""
+    page = chromium.new_page(viewport={"width": width, "height": height})
     address, token, _ = lab
-    page.goto(f"{address}/doc/tree/free_bench.ipynb?token={token}&reset")
+    page.goto(f"{address}/doc/tree/{name}.ipynb?token={token}&reset")
     page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60000)
+    page.wait_for_function(KERNEL_AT_REST, timeout=60000)
     return page
 
 
 @pytest.fixture
-def open_lesson(lab_page):
-    """Open a lesson alone on the page and run it as its first button does; gives the page."""
+def open_lesson(chromium, lab):
+    """Open a lesson and run it, as its first button does; gives the page."""
+    pages = []
 
-    def opened(name, width=1366, height=768, run=True):
-        lab_page.set_viewport_size({"width": width, "height": height})
-        lab_page.evaluate(OPEN_ALONE, f"{name}.ipynb")
-        lab_page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60000)
-        lab_page.wait_for_function(KERNEL_AT_REST, timeout=60000)
-        if run:
-            lab_page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
-        return lab_page
+    def opened(name, width=1366, height=768):
+        page = open_page(chromium, lab, name, width, height)
+        pages.append(page)
+        page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
+        return page
 
-    return opened
+    yield opened
+    for page in pages:
+        page.close()

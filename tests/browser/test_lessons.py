@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from course.charts.style import COLOURS
+from tests.conftest import KERNEL_AT_REST, open_page
 
 pytestmark = pytest.mark.browser
 BOOKS = sorted(book.stem for book in (Path(__file__).resolve().parents[2] / "notebooks").glob("*.ipynb"))
@@ -39,6 +40,12 @@ TARGETS = """() => [...document.querySelectorAll('.workbook-panel :is(input[type
   .map(one => [one.className || one.tagName, one.getBoundingClientRect().height
     - (one.classList.contains('noUi-handle') ? 2 * parseFloat(getComputedStyle(one, '::after').top) : 0)])"""
 
+OPEN_ALONE = """async path => {
+  const app = window.jupyterapp;
+  const opened = await app.commands.execute('docmanager:open', {path});
+  [...app.shell.widgets('main')].filter(one => one !== opened).forEach(one => one.dispose());
+}"""
+
 
 def shown(open_lesson, book, size=DESK):
     """A lesson, run, with its live panels on the page and its kernel at rest."""
@@ -61,6 +68,13 @@ def shown_after(page):
     return page
 
 
+def sized(page, size):
+    """The page at another size, once everything on it has followed."""
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    page.wait_for_timeout(1000)
+    return page
+
+
 def readable_and_within(page):
     """No letter too small to read and nothing sticking out to the right."""
     least, text = page.evaluate(SMALLEST)
@@ -68,9 +82,28 @@ def readable_and_within(page):
     assert page.evaluate(STICKING_OUT) == [0, []]
 
 
+@pytest.fixture(scope="module")
+def lab_page(chromium, lab):
+    """JupyterLab in the browser; loading it takes longer than running a lesson, so that the lessons follow one another."""
+    page = open_page(chromium, lab, "free_bench")
+    yield page
+    page.close()
+
+
+@pytest.fixture(scope="module")
+def free_bench(chromium, lab):
+    """The free bench, run, for all tests that only look at it; each sets the size it wants."""
+    page = open_page(chromium, lab, "free_bench")
+    page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
+    yield shown_after(page)
+    page.close()
+
+
 @pytest.mark.parametrize("book", BOOKS)
-def test_the_start_button_runs_the_lesson_and_it_fits_a_desk_and_a_phone(open_lesson, book):
-    page = open_lesson(book, run=False)
+def test_the_start_button_runs_the_lesson_and_it_fits_a_desk_and_a_phone(lab_page, book):
+    page = sized(lab_page, DESK)
+    page.evaluate(OPEN_ALONE, f"{book}.ipynb")
+    page.wait_for_function(KERNEL_AT_REST, timeout=60000)
     page.wait_for_selector(".jp-Notebook button[data-commandlinker-command]", timeout=20000)
     page.locator(".jp-Notebook button[data-commandlinker-command]").first.click()
     shown_after(page)
@@ -80,18 +113,15 @@ def test_the_start_button_runs_the_lesson_and_it_fits_a_desk_and_a_phone(open_le
         assert page.locator(f"[data-mime-type='application/vnd.jupyter.{kind}']").count() == 0
     assert page.locator("text=Error displaying widget").count() == 0
     readable_and_within(page)
-    page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
-    page.wait_for_timeout(1000)
-    readable_and_within(page)
+    readable_and_within(sized(page, PHONE))
 
 
-@pytest.mark.parametrize("book", ["00_start_here", "free_bench"])
-def test_a_lesson_opened_on_a_phone_fits(open_lesson, book):
-    readable_and_within(shown(open_lesson, book, PHONE))
+def test_a_lesson_opened_on_a_phone_fits(open_lesson):
+    readable_and_within(shown(open_lesson, "00_start_here", PHONE))
 
 
-def test_the_bench_is_seen_at_one_glance(open_lesson):
-    page = shown(open_lesson, "free_bench")
+def test_the_bench_is_seen_at_one_glance(free_bench):
+    page = sized(free_bench, DESK)
     for part in (".workbook-left", GAUGES, ".workbook-stack svg[aria-label*='Discharge']", ".workbook-readings"):
         box = page.locator(part).first.bounding_box()
         assert box["y"] >= 0, part
@@ -99,8 +129,8 @@ def test_the_bench_is_seen_at_one_glance(open_lesson):
         assert box["x"] + box["width"] <= DESK[0], part
 
 
-def test_a_finger_can_hit_every_control(open_lesson):
-    page = shown(open_lesson, "free_bench", PHONE)
+def test_a_finger_can_hit_every_control(free_bench):
+    page = sized(free_bench, PHONE)
     targets = page.evaluate(TARGETS)
     assert len(targets) > 20
     assert [target for target in targets if target[1] < 44] == []
@@ -126,8 +156,8 @@ def test_the_keyboard_moves_a_slider_and_everything_follows_at_one_height(open_l
     assert bench.bounding_box()["height"] == height
 
 
-def test_every_control_is_reached_by_the_tab_key(open_lesson):
-    page = shown(open_lesson, "free_bench")
+def test_every_control_is_reached_by_the_tab_key(free_bench):
+    page = sized(free_bench, DESK)
     usable = ".workbook-panel :is(input:not(:disabled), select, button, .noUi-target:not([disabled]) .noUi-handle)"
     page.evaluate(f"window.waiting = new Set(document.querySelectorAll('{usable}'))")
     assert page.evaluate("waiting.size") >= 20
@@ -138,16 +168,16 @@ def test_every_control_is_reached_by_the_tab_key(open_lesson):
     assert page.evaluate("[...waiting].map(one => one.outerHTML.slice(0, 90))") == []
 
 
-def test_every_box_and_choice_has_a_name(open_lesson):
-    page = shown(open_lesson, "free_bench")
+def test_every_box_and_choice_has_a_name(free_bench):
+    page = sized(free_bench, DESK)
     boxes = page.locator(".workbook-panel :is(input, select)")
     assert boxes.count() >= 13
     nameless = "boxes => boxes.filter(box => ![...box.labels].some(label => label.textContent.trim())).length"
     assert boxes.evaluate_all(nameless) == 0
 
 
-def test_the_dark_theme_gets_the_dark_colours(open_lesson):
-    page = shown(open_lesson, "free_bench")
+def test_the_dark_theme_gets_the_dark_colours(free_bench):
+    page = sized(free_bench, DESK)
     ink = "getComputedStyle(document.querySelector('.workbook-pictures')).getPropertyValue('--workbook-ink').trim()"
     for theme, colour in (("Dark", COLOURS["ink"][1]), ("Light", COLOURS["ink"][0])):
         page.evaluate(f"jupyterapp.commands.execute('apputils:change-theme', {{theme: 'JupyterLab {theme}'}})")

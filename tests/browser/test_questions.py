@@ -24,11 +24,6 @@ OUT = """() => {
     one => one.checkVisibility() && one.getBoundingClientRect().right > edge).map(one => one.outerHTML.slice(0, 80));
 }"""
 
-END_THE_KERNEL = """async () => {
-  [...window.jupyterapp.shell.widgets('main')].forEach(one => one.dispose());
-  await window.jupyterapp.serviceManager.sessions.shutdownAll();
-}"""
-
 
 @pytest.fixture
 def page_of(open_lesson, lab):
@@ -67,7 +62,7 @@ def test_a_prediction_by_keyboard_is_locked_and_still_is_in_a_new_kernel(page_of
     assert asked.locator("button").is_disabled()
     feedback, answer = (asked.locator(part).first.bounding_box() for part in (".workbook-verdict", "input[type=radio]"))
     assert feedback["x"] > answer["x"]
-    page.evaluate(END_THE_KERNEL)
+    page.evaluate("window.jupyterapp.serviceManager.sessions.shutdownAll()")
     again = page_of(DESK).locator(".workbook-asked").first
     again.locator(".workbook-verdict").wait_for(timeout=20000)
     assert again.locator("button").is_disabled()
