@@ -1,12 +1,10 @@
 """The competency map as a table: what is asked of a technician, by whom, which lessons serve it, and what none does."""
 
-import ipywidgets
-
 from course.errors import check_choice
 from course.lessons.competency_map import competency_map, without_a_lesson
 from course.tables import read_competencies
-from course.widgets.card_layout import CARD_STYLE, Card, Table, card_html, card_text, print_link
-from course.widgets.page_style import STYLE
+from course.widgets.card_layout import Card, Table
+from course.widgets.card_panel import CardPanel
 from course.widgets.service_panel import choice
 
 ALL = "all"
@@ -43,41 +41,23 @@ def competency_card(lesson_id=ALL):
     )
 
 
-class CompetencyPanel:
+class CompetencyPanel(CardPanel):
     """The map, whole or lesson by lesson."""
 
     def __init__(self, lesson=ALL):
+        super().__init__()
         lessons = sorted({served for one in competency_map() for served in one.lessons})
         start = check_choice("lesson", lesson, [ALL, *lessons])
         self.lesson = choice("Lesson", [("all lessons", ALL), *((one, one) for one in lessons)], start)
-        self.shown, self.link = ipywidgets.HTML(), ipywidgets.HTML()
         self.lesson.observe(lambda change: self.update(), names="value")
         self.update()
 
     def update(self):
         """Show the map for the lesson that is chosen."""
-        self.card = competency_card(self.lesson.value)
-        self.shown.value = card_html(self.card)
-        self.link.value = f'<div class="workbook">{print_link(self.card, "competency_map")}</div>'
+        self.put(competency_card(self.lesson.value), "competency_map")
 
-    def view(self):
-        """The panel as one widget."""
-        controls = ipywidgets.VBox([self.lesson])
-        controls.add_class("workbook-card-choices")
-        panel = ipywidgets.VBox([controls, self.shown, self.link])
-        panel.add_class("workbook-panel")
-        panel.add_class("workbook-reference")
-        bench = ipywidgets.VBox([ipywidgets.HTML(STYLE + CARD_STYLE), panel])
-        bench.add_class("workbook-bench")
-        return bench
-
-    def _repr_mimebundle_(self, **kwargs):
-        bundle = dict(self.view()._repr_mimebundle_(**kwargs))
-        bundle["text/plain"] = card_text(self.card)
-        bundle["text/html"] = (
-            f'{STYLE}{CARD_STYLE}<div class="workbook workbook-bench" style="margin:0">{card_html(self.card)}</div>'
-        )
-        return bundle
+    def choices(self):
+        return [self.lesson]
 
 
 def show_competencies(**start):

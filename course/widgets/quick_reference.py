@@ -8,7 +8,7 @@ import ipywidgets
 from course.errors import WorkbookError, check_choice
 from course.physics.refrigerant import REFRIGERANTS
 from course.units import UNIT_SETS, display_units
-from course.widgets.card_layout import CARD_STYLE, card_html, card_text, print_link
+from course.widgets.card_panel import CardPanel
 from course.widgets.controls import NAMED, WIDE, NumberControl
 from course.widgets.job_cards import (
     REGION_CHOICES,
@@ -19,7 +19,6 @@ from course.widgets.job_cards import (
     safety_card,
 )
 from course.widgets.newest_wins import NewestWins
-from course.widgets.page_style import STYLE
 from course.widgets.preferences import remember_units, remembered_units
 from course.widgets.reference_cards import (
     Choice,
@@ -52,10 +51,11 @@ def _dropdown(label, options, value):
     return ipywidgets.Dropdown(options=options, value=value, description=label, style=NAMED, layout=WIDE)
 
 
-class ReferencePanel:
+class ReferencePanel(CardPanel):
     """One card with what can be chosen for it above."""
 
     def __init__(self, card, refrigerant=BOTH, units=None, region="all"):
+        super().__init__()
         self.name, self.lock = check_choice("card", card, CARDS), threading.RLock()
         self.keep_units = units is None
         start = remembered_units() if units is None else check_choice("units", units, UNIT_SETS)
@@ -73,7 +73,7 @@ class ReferencePanel:
             "region": _dropdown("Region", list(REGION_CHOICES), check_choice("region", region, REGION_CHOICES)),
             "word": ipywidgets.Text(value="", description="Find a word", style=NAMED, layout=WIDE),
         }  # fmt: skip
-        self.shown, self.link, self.words = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
+        self.words = ipywidgets.HTML()
         self.newest = NewestWins(self.update)
         for key, control in self.controls.items():
             if isinstance(control, NumberControl):
@@ -99,35 +99,18 @@ class ReferencePanel:
         """Work the card out anew; a refusal is shown as its sentence and the last card stays."""
         with self.lock:
             try:
-                self.card = CARDS[self.name][0](self.choice())
+                card = CARDS[self.name][0](self.choice())
             except WorkbookError as refusal:
                 self.words.value = (
                     f'<p class="workbook workbook-words workbook-error" role="alert">{escape(str(refusal))}</p>'
                 )
                 return
             self.words.value = ""
-            self.shown.value = card_html(self.card)
-            self.link.value = f'<div class="workbook">{print_link(self.card, f"card_{self.name}")}</div>'
+            self.put(card, f"card_{self.name}")
 
-    def view(self):
-        """The panel as one widget."""
+    def choices(self):
         chosen = [self.controls[key] for key in CARDS[self.name][1]]
-        controls = ipywidgets.VBox([getattr(one, "view", one) for one in chosen] + [self.words])
-        controls.add_class("workbook-card-choices")
-        panel = ipywidgets.VBox([controls, self.shown, self.link])
-        panel.add_class("workbook-panel")
-        panel.add_class("workbook-reference")
-        bench = ipywidgets.VBox([ipywidgets.HTML(STYLE + CARD_STYLE), panel])
-        bench.add_class("workbook-bench")
-        return bench
-
-    def _repr_mimebundle_(self, **kwargs):
-        bundle = dict(self.view()._repr_mimebundle_(**kwargs))
-        bundle["text/plain"] = card_text(self.card)
-        bundle["text/html"] = (
-            f'{STYLE}{CARD_STYLE}<div class="workbook workbook-bench" style="margin:0">{card_html(self.card)}</div>'
-        )
-        return bundle
+        return [getattr(one, "view", one) for one in chosen] + [self.words]
 
 
 def show_reference(card, **start):
