@@ -39,7 +39,7 @@ def steps(python, checkout, reports, browser):
         ("notebooks", books, books_report),
     ]
     if browser:
-        driven, driven_report = pytest("browser", "-n", "2", "--dist", "loadfile", "-m", "browser", "tests")
+        driven, driven_report = pytest("browser", "-n", "2", "--dist", "loadfile", "-m", "browser", "tests/browser")
         plan.append(("browser tests", driven, driven_report))
     return plan
 

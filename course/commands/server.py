@@ -44,6 +44,8 @@ def jupyter_environment(base=None):
     """The process environment in which JupyterLab reads the workbook's settings before any others."""
     variables = dict(os.environ if base is None else base)
     variables["JUPYTER_CONFIG_PATH"] = str(SETTINGS)
+    # its kernel loads the workbook while the page is read, and its start button waits for the kernel
+    variables["JUPYTER_PATH"] = os.pathsep.join(filter(None, [str(SETTINGS), variables.get("JUPYTER_PATH")]))
     variables["JUPYTER_PREFER_ENV_PATH"] = "1"
     return variables
 

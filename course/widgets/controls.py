@@ -6,7 +6,7 @@ from course.errors import check_range
 from course.units import display_units, from_display_temperature, to_display_temperature
 
 NAMED = {"description_width": "150px"}
-WIDE = ipywidgets.Layout(width="auto")  # as wide as its column, the widget's own margins included
+WIDE = {"width": "auto"}  # as wide as its column, the widget's own margins included
 
 
 class NumberControl:

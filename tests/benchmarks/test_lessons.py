@@ -6,7 +6,7 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 
-from tests.browser.test_lessons import shown_after
+from tests.browser.page import shown_after
 from tests.conftest import open_page
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
