@@ -175,6 +175,7 @@ def _content(path):
         raise BadDataFile(f"{path.name}: this is not readable text ({problem}); save it as UTF-8.") from None
 
 
+@lru_cache(maxsize=64)  # a page asks for the files of its lessons again and again; what is given is never changed
 def _parsed(name, text):
     try:
         return tomllib.loads(text)

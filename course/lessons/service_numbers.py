@@ -1,5 +1,7 @@
 """The numbers of the service job that questions ask for: nitrogen, vacuum, recovery, oil, dye, the hunt, limits."""
 
+from functools import lru_cache
+
 from course.errors import check_choice
 from course.lessons.quantities import Number
 from course.physics.at_rest import rest_state
@@ -66,11 +68,16 @@ def _pump_down_time(pump, hose, water, cores="port_with_core", ports=1, place="u
     return Number(minutes_to_reach(curve, deep_vacuum_pa()) / MINUTES_PER_DAY, "minutes")
 
 
+@lru_cache(maxsize=16)
+def _held_and_shown_kg(machine, temperature_c):
+    car = usual_car(temperature_c=temperature_c)
+    return car.charge_kg, recover(car, load_machine(machine)).recovered_kg[-1]
+
+
 def _recovery(machine, temperature, what):
     """One number of a recovery done once: held, shown and left in grams."""
-    car = usual_car(temperature_c=temperature.value)
-    shown = recover(car, load_machine(machine)).recovered_kg[-1]
-    numbers = {"held": car.charge_kg, "shown": shown, "left": car.charge_kg - shown}
+    held, shown = _held_and_shown_kg(machine, temperature.value)
+    numbers = {"held": held, "shown": shown, "left": held - shown}
     return Number(numbers[check_choice("what", what, numbers)] * G_PER_KG, "mass")
 
 
