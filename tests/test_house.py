@@ -75,6 +75,7 @@ LIBRARIES = {
     "nbclient": ("course/commands/freeze.py",),
     "nbconvert": ("course/paper/lesson_page.py",),
     "nbformat": ("course/commands/freeze.py", "course/commands/export.py"),
+    "traitlets": ("course/commands/freeze.py",),
 }
 STARTED_NOT_IMPORTED = {"jupyterlab", "ipykernel"}
 NO_LIBRARY_AT_ALL = (

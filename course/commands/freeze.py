@@ -8,9 +8,11 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
+from traitlets.config import Config
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 LIVE = "application/vnd.jupyter.widget-view+json"
+QUIET = Config({"KernelManager": {"transport_encryption": "auto"}})  # else each kernel says that it talks in the clear
 KERNEL = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
 
 
@@ -37,7 +39,8 @@ def freeze(path):
     with tempfile.TemporaryDirectory() as nowhere:
         # a stored notebook shows the units everybody starts with, not those of whoever froze it
         variables = dict(os.environ, WORKBOOK_PREFERENCES=str(Path(nowhere) / "preferences.json"))
-        NotebookClient(notebook, timeout=120, kernel_name="python3", resources=where).execute(env=variables)
+        client = NotebookClient(notebook, timeout=120, kernel_name="python3", resources=where, config=QUIET)
+        client.execute(env=variables)
     text = nbformat.writes(settle(notebook)).rstrip("\n") + "\n"
     path.write_text(text, encoding="utf-8", newline="\n")
     return text.encode("utf-8") != before

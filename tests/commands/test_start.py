@@ -165,6 +165,17 @@ def test_jupyter_gets_the_workbooks_settings():
         assert json.loads((folder / "labconfig" / name).read_text(encoding="utf-8"))
 
 
+def test_jupyter_finds_the_workbooks_kernel_and_start_button_before_others():
+    mine = os.pathsep.join(["a folder", "another"])
+    first, *others = server.jupyter_environment({"JUPYTER_PATH": mine})["JUPYTER_PATH"].split(os.pathsep)
+    assert others == ["a folder", "another"]
+    assert server.jupyter_environment({})["JUPYTER_PATH"] == first
+    extension = Path(first) / "labextensions" / "vehicle-ac-workbook"
+    load = json.loads((extension / "package.json").read_text(encoding="utf-8"))["jupyterlab"]["_build"]["load"]
+    assert (extension / load).is_file()
+    assert "kernel.json" in os.listdir(Path(first) / "kernels" / "python3")
+
+
 @pytest.fixture
 def shelf(tmp_path):
     """A checkout with one notebook, and a stand-in for Python that writes down each call."""
