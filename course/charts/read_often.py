@@ -13,6 +13,7 @@ READINGS = {
     "subcooling_k": ("subcooling", "difference"),
     "vent_c": ("vent", "temperature"),
 }
+DIGITS = {"bar": 2, "kPa": 0}  # after the point; one for every other unit
 SPACE = {"left": 0.05, "right": 0.95, "top": 0.95, "bottom": 0.07, "hspace": 1.5}  # share of the figure the rows take
 ROOM = 0.15  # - of the span of all dots, kept free on both sides
 
@@ -225,12 +226,12 @@ def describe_read_often(sound, car, units):
     >>> from course.units import display_units
     >>> taken = [take_readings(run_bench("pickup"), EXACT)]
     >>> describe_read_often(taken, taken, display_units("kpa_c")).split(";")[-1]
-    ' vent 13 to 13 and 13 to 13 °C, mixed.'
+    ' vent 13.2 to 13.2 and 13.2 to 13.2 °C, mixed.'
     """
     parts = []
     for name, (words, _) in READINGS.items():
         unit = unit_of(name, units)
-        digits = 2 if unit.startswith("bar") else 0
+        digits = DIGITS.get(unit.split()[0], 1)  # fine enough that what is apart does not read alike
         spans = [
             f"{rounded(min(values), digits)} to {rounded(max(values), digits)}" if values else "off the chart"
             for values in (shown_values(readings, name, units) for readings in (sound, car))
