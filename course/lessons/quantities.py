@@ -106,7 +106,7 @@ KINDS = {
     "flow": Kind(
         "flow",
         {"g/s": 1.0, "kg/s": 1.0e3, "kg/h": 1.0 / 3.6, "g/min": 1.0 / 60.0, "lb/min": of_units.G_PER_POUND / 60.0},
-        _everywhere("g/s", 1),
+        _everywhere("g/s", 2),
         0.0,
         1.0e5,
     ),

@@ -7,6 +7,7 @@ from course.service.oil import EVENTS, PARTS
 from course.tables import read_cautions, read_glossary, read_printed_readings, read_service_numbers
 from course.units import ML_PER_FL_OZ
 from course.widgets.card_layout import Card, Table
+from course.widgets.oil_panel import NEW_COMPRESSOR
 
 ALL_REGIONS = "all"
 BLANK = "________"
@@ -47,6 +48,7 @@ def oil_card(choice):
         ),
         below=(
             "The car's own manual goes first. Give a compressor either what drained or the allowance, as the manual says.",
+            NEW_COMPRESSOR,
             f"A high-voltage compressor takes only the insulating oil on its label. Known on PAG in it: {harm.source}.",
         ),
     )  # fmt: skip
@@ -111,14 +113,16 @@ def checklist_card(choice):
         ("Recover", f"Stop, wait {rest:.0f} min; if it rises above zero gauge, go on", _known(published, "rebound_min")),
         ("Recover", "Write down grams recovered and oil caught", common),
         ("Repair", "New seal rings of the right kind; caps on open ends; torque from the manual", common),
-        ("Repair", "Pressure-test with dry nitrogen through a regulator, never air or oxygen", common),
-        ("Evacuate", "Short wide hoses, cores out, and the micron gauge on the car, not at the pump", common),
-        ("Evacuate", f"Close off, watch {hold:.0f} min or longer: straight is a leak, bent water or gas from oil", _known(rise, "shortest_min")),
+        ("Repair", "Pressure-test with dry nitrogen through a regulator with relief valve, where the maker allows it; never air or oxygen", common),
+        ("Evacuate", "Short wide hoses, both ports, micron gauge on the car, not at the pump; cores out only where the car allows it", common),
+        ("Evacuate", f"Close off, watch the micron gauge an hour, never under {hold:.0f} min", _known(rise, "shortest_min")),
+        ("Evacuate", "A straight rise is a leak, a bent one water or gas from oil", common),
         ("Evacuate", f"Levelled below {dry:,.0f} micron it counts as dry", _known(rise, "dry_micron")),
         ("Evacuate", "A vacuum that holds is no proof of a tight circuit", "second-hand: SAE J1628-2020"),
         ("Charge", "Oil first, from the oil form", common),
         ("Charge", f"By weight, to the label; the machine is good to {machine:.0f} g", _known(("charging", "machine"), "accuracy_g")),
-        ("Charge", "Liquid only into the high side, engine off; with the engine on that valve stays shut", common),
+        ("Charge", "Liquid only into the high side, engine off; with the engine on that valve stays shut, and only vapour goes in low", common),
+        ("Charge", "Never start the A/C while the circuit is under vacuum", "from memory"),
         ("Charge", "Turn the compressor by hand some turns before it starts", common),
         ("Prove", "Performance test with weather, speed and settings written down", common),
         ("Prove", "Leak-test the repair and both service ports; caps on", "second-hand: SAE J1628 procedure"),

@@ -18,6 +18,12 @@ def _plain(name):
     return name.replace("_", " ").capitalize()
 
 
+NEW_COMPRESSOR = (
+    "A new compressor comes with oil in it, often the whole car's: drain and measure it first, and put back only what the "
+    "manual gives."
+)
+
+
 class OilPanel(ServicePanel):
     """One car's oil form."""
 
@@ -88,7 +94,7 @@ class OilPanel(ServicePanel):
         body = "".join(f'<tr><th scope="row">{escape(name)}</th><td>{escape(span)}</td></tr>' for name, span in rows)
         return (
             f'<table class="workbook-form"><caption>Oil form, system total {balance.system_total_ml:.0f} mL; oil is a volume, '
-            f"fl oz is not oz</caption><tbody>{body}</tbody></table>"
+            f"fl oz is not oz</caption><tbody>{body}</tbody></table><p>{NEW_COMPRESSOR}</p>"
         )
 
 
