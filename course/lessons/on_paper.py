@@ -333,7 +333,7 @@ def key_of(question, units):
     >>> from course.lessons.lesson import find_question
     >>> from course.units import display_units
     >>> key_of(find_question("hot_day_low_charge"), display_units("psi_f")).answer
-    'B. Both needles fall somewhat, and superheat climbs'
+    'B. The high side falls, the low side hardly moves, superheat climbs'
     """
     parts = tuple(PARTS[question.table.kind](question, units))
     ask = question.fill(question.table.ask, units)

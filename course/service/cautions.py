@@ -34,7 +34,7 @@ def cautions_for(step, region="everywhere"):
 
     Examples
     --------
-    >>> any("regulator always" in one for one in cautions_for("pressure_test"))
+    >>> any("a regulator rated for that cylinder" in one for one in cautions_for("pressure_test"))
     True
     """
     check_choice("service step", step, STEPS)
