@@ -69,7 +69,8 @@ figure.workbook-bench .workbook-stack {{ max-width: 820px; }}
   .workbook-panel button, .workbook-panel .widget-checkbox {{ min-height: 44px; }}
   .workbook-panel .widget-text .widget-label {{ width: 146px !important; }}
   .workbook-panel .widget-dropdown .widget-label {{ width: 56px !important; }}
-  .workbook-service .widget-dropdown .widget-label, .workbook-job .widget-text .widget-label {{ width: 96px !important; }}
+  .workbook-service .widget-dropdown .widget-label, .workbook-history .widget-dropdown .widget-label,
+  .workbook-job .widget-text .widget-label {{ width: 96px !important; }}
   .workbook-service .workbook-hunt-words {{ min-height: 100px; }}
   /* many controls scroll in a window of their own, so that what they move stays in sight below it */
   .workbook-controls {{ max-height: 300px; overflow-y: auto !important; border-bottom: 2px solid var(--jp-border-color1, #9e9e9e); }}
