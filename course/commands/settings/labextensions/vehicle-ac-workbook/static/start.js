@@ -3,7 +3,6 @@
 (window._JUPYTERLAB ??= {})["vehicle-ac-workbook"] = { init() {}, get: async () => () => plugin };
 
 const FIRST_PAGE = "the_workbook.ipynb";
-const RUN_AND_STAY = { commands: ["toc:run-cells", "notebook:extend-marked-cells-top", "notebook:deselect-all"] };
 const START_BUTTON = "button[data-commandlinker-args*='workbook:wait-for-kernel']";
 const SETTLED = [undefined, "idle", "dead"]; // without a kernel, or with a dead one, JupyterLab says so itself
 const LOOK_EVERY_MS = 100;
@@ -46,7 +45,7 @@ const plugin = {
       shell.currentChanged.disconnect(runOnce);
       await page.revealed;
       await kernelSettled(page.sessionContext);
-      if (shell.currentWidget === page) commands.execute("apputils:run-all-enabled", RUN_AND_STAY);
+      if (shell.currentWidget === page) page.node.querySelector(START_BUTTON)?.click();
     };
     shell.currentChanged.connect(runOnce);
     restored.then(runOnce);
